@@ -1,0 +1,275 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""What is built: the design as plain values, SI throughout, with no file or unit in sight.
+
+Angles are radians, lengths metres, frequencies hertz, voltages peak volts where the name says so. The
+file form with its defaults is `ringwright.antenna.design_file`; the axes are those of the design file's reference.
+"""
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+
+class ConductorKind(Enum):
+    TUBE = "tube"
+    SOLID = "solid"
+    STRIP = "strip"
+    BRAID = "braid"
+
+
+class RingShape(Enum):
+    CIRCLE = "circle"
+    SQUARE = "square"
+    HEXAGON = "hexagon"
+    OCTAGON = "octagon"
+    OVAL = "oval"
+    POLYGON = "polygon"
+
+
+class CouplingKind(Enum):
+    LOOP = "loop"
+    TAPPED = "tapped"
+    TRANSFORMER = "transformer"
+
+
+class CouplingShape(Enum):
+    CIRCLE = "circle"
+    OVAL = "oval"
+
+
+class CouplingPlace(Enum):
+    OPPOSITE_GAP = "opposite gap"
+    CENTRE = "centre"
+
+
+class FeedSide(Enum):
+    """Where the coupling loop is opened for the feedline, seen from the ring's conductor."""
+
+    FAR = "far"
+    NEAR = "near"
+
+
+class PersonKind(Enum):
+    PUBLIC = "public"
+    INFORMED = "informed"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Conductor:
+    """A wire, tube, strip or braid.
+
+    `diameter` is the outer diameter of tube, solid and braid [m]; `wall` the tube's wall [m]; `width` and
+    `thickness` belong to a strip [m]. `conductivity` [S/m] at 20 degrees C, `temperature_coefficient` [1/K] of
+    its resistivity, `temperature_c` the conductor's temperature. `mu_r` relative permeability.
+    `roughness_factor` multiplies the resistance (braid: the stated factor over a solid of the same diameter).
+    """
+
+    kind: ConductorKind
+    diameter: float | None = None
+    wall: float | None = None
+    width: float | None = None
+    thickness: float | None = None
+    conductivity: float
+    temperature_coefficient: float = 0.00393
+    temperature_c: float = 20.0
+    mu_r: float = 1.0
+    roughness_factor: float = 1.0
+    material: str | None = None
+
+    @property
+    def electrical_radius(self) -> float:
+        """Radius of the round conductor with the same field outside [m]; a strip's is a quarter of its width."""
+        if self.kind is ConductorKind.STRIP:
+            assert self.width is not None
+            return self.width / 4.0
+        assert self.diameter is not None
+        return self.diameter / 2.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ring:
+    """The main radiating loop.
+
+    `perimeter` [m] of one turn along the conductor's axis. `points` [m]: corners of a free polygon, in the ring's
+    own plane (across, up), in order, without a repeated end point; `perimeter` is then their sum. `aspect`: width
+    over height of an oval. `tilt` [rad] of the ring's plane from vertical: 0 vertical, pi/2 horizontal.
+    `gap_angle` [rad]: the gap's place, counted from the top towards x.
+    """
+
+    shape: RingShape
+    perimeter: float
+    conductor: Conductor
+    aspect: float = 1.0
+    points: tuple[tuple[float, float], ...] = ()
+    turns: int = 1
+    turn_spacing: float | None = None
+    turn_lead: float = 0.080
+    tilt: float = 0.0
+    gap_angle: float = 0.0
+    joints: int = 0
+    joint_resistance: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Coupling:
+    """The small driven loop. `diameter` [m] of the circle with its perimeter; `clearance` [m] between surfaces."""
+
+    kind: CouplingKind
+    diameter: float
+    conductor: Conductor
+    shape: CouplingShape = CouplingShape.CIRCLE
+    squash: float = 1.0
+    place: CouplingPlace = CouplingPlace.OPPOSITE_GAP
+    clearance: float = 0.015
+    feed_side: FeedSide = FeedSide.FAR
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Capacitor:
+    """The tuning capacitor at the gap.
+
+    Farads; either `q` (constant over frequency, of the whole gap capacitance) or `esr` [ohm] is set, the other is
+    None. `rated_voltage` [V peak], `rated_current` [A rms], `plate_gap` [m] as given, None where not given.
+    `travel` counts in `travel_unit` ("turns" or "deg"). `law`: (position, farads) pairs, position in `travel_unit`,
+    empty for linear; `straight_line_frequency` True for that law.
+    """
+
+    kind: str
+    minimum: float
+    maximum: float
+    stray: float = 0.0
+    q: float | None = None
+    esr: float | None = None
+    rated_voltage: float | None = None
+    rated_current: float | None = None
+    plate_gap: float | None = None
+    travel: float | None = None
+    travel_unit: str = "turns"
+    straight_line_frequency: bool = False
+    law: tuple[tuple[float, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drive:
+    """Stepper motor and what lies between it and the capacitor's shaft. Angles [rad] at that shaft."""
+
+    steps_per_turn: int = 200
+    microsteps: int = 1
+    reduction: float = 1.0
+    backlash: float = 0.0
+    windup: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Feedline:
+    """The cable. `loss` [dB/m] at `loss_frequency` [Hz], `length` [m], `choke` [ohm] common-mode impedance."""
+
+    impedance: float = 50.0
+    loss: float = 0.0
+    loss_frequency: float | None = None
+    length: float = 0.0
+    choke: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Earth:
+    """The half-space under the ring. `perfect` is a mirror; conductivity [S/m], relative permittivity."""
+
+    name: str
+    conductivity: float
+    permittivity: float
+    perfect: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SiteWire:
+    """A straight piece of metal nearby: ends [m], diameter [m], S/m, relative permeability."""
+
+    kind: str
+    start: tuple[float, float, float]
+    end: tuple[float, float, float]
+    diameter: float
+    conductivity: float
+    mu_r: float = 1.0
+    material: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SiteMesh:
+    """A slab or wall as a grid of wires: corner [m], two edge vectors [m], mesh size [m], wire diameter [m]."""
+
+    corner: tuple[float, float, float]
+    along: tuple[float, float, float]
+    across: tuple[float, float, float]
+    spacing: float
+    diameter: float
+    conductivity: float
+    mu_r: float = 1.0
+    material: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Person:
+    name: str
+    at: tuple[float, float, float]
+    kind: PersonKind = PersonKind.PUBLIC
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Site:
+    """Where the ring stands. `earth` None is free space. Angles [rad]; `height` [m] of the ring's lowest axis point."""
+
+    height: float = 1.8
+    turn: float = 0.0
+    x_bearing: float = 1.5707963267948966
+    locator: str | None = None
+    earth: Earth | None = None
+    altitude: float = 0.0
+    metal: tuple[SiteWire | SiteMesh, ...] = ()
+    people: tuple[Person, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tolerance:
+    """Standard deviations of the natural logarithm of what is uncertain."""
+
+    capacitor_q: float = 0.3
+    joint_resistance: float = 0.5
+    earth: float = 0.5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Target:
+    """One frequency to predict: the band it lies in (None outside all), and the band's edges [Hz] if asked by band.
+
+    `low` and `high` equal `frequency` for a `tune_to` entry.
+    """
+
+    band: str | None
+    frequency: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Design:
+    """One ring, complete. `power` [W] is peak envelope power accepted at the feed.
+
+    `mode_factor` times `transmit_share` is the averaging factor for heat and averaged exposure.
+    `defaults_used`: one "key = value" text per default the file left open.
+    """
+
+    name: str
+    targets: tuple[Target, ...]
+    ring: Ring
+    coupling: Coupling
+    capacitor: Capacitor
+    power: float = 100.0
+    mode: str | None = None
+    mode_factor: float = 1.0
+    transmit_share: float = 1.0
+    region: int = 1
+    drive: Drive | None = None
+    feedline: Feedline = field(default_factory=Feedline)
+    site: Site = field(default_factory=Site)
+    tolerance: Tolerance = field(default_factory=Tolerance)
+    defaults_used: tuple[str, ...] = ()

@@ -1,0 +1,6 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""The command line."""
+
+
+def main() -> None:
+    """Entry point."""

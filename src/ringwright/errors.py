@@ -1,0 +1,38 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Every error the program raises on purpose.
+
+RingwrightError
+ +-- OutOfRangeError (ValueError)      a number outside the range a formula or method is valid for
+ +-- DesignError (ValueError)          a design that cannot be read or cannot be built
+ |    +-- DesignFileError              the same, with the file it came from
+ +-- QuantityError (ValueError)        a text that is not a quantity of the wanted dimension
+ +-- NotYetBuiltError (DesignError)    a design that is right but uses what this version does not compute
+"""
+
+
+class RingwrightError(Exception):
+    """Base of all errors that carry a sentence for the person at the bench."""
+
+
+class OutOfRangeError(RingwrightError, ValueError):
+    """A number is outside the range in which the formula or method is valid."""
+
+
+class QuantityError(RingwrightError, ValueError):
+    """A text does not read as a quantity of the wanted dimension."""
+
+
+class DesignError(RingwrightError, ValueError):
+    """A design cannot be read or cannot be built."""
+
+
+class DesignFileError(DesignError):
+    """A design file cannot be read; the message starts with the file's name."""
+
+    def __init__(self, source: str, reason: str) -> None:
+        super().__init__(f"{source}: {reason}")
+        self.source, self.reason = source, reason
+
+
+class NotYetBuiltError(DesignError):
+    """A design is right but uses something this version does not compute."""

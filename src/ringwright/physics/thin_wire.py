@@ -1,0 +1,182 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Galerkin solution of Maxwell's equations for thin wires, as a multiport.
+
+Mixed potentials, rooftop currents, e^{+jwt}. Lumped parts and the wires' own resistance stay outside: one
+solution gives the impedance between the ports and the current that a unit current in each port drives, and because
+the impedance form is stationary, resistances enter to first order in R/X (10^-3 here, error 10^-6) as
+Z + z_i <J, J>: no later change of material, joint or capacitor needs a new solution.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+
+from ringwright.errors import OutOfRangeError
+from ringwright.physics.constants import C_0, EPS_0, MU_0
+from ringwright.physics.graph import FloatArray, IntArray, Rooftops, WireGraph
+from ringwright.physics.static_kernel import static_integrals
+from ringwright.physics.wave_kernel import ComplexArray, ShapeProducts, WaveKernel
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class PortSolution:
+    """The wires seen from their ports, at several frequencies.
+
+    Attributes
+    ----------
+    frequency : ndarray of float64, shape (f,)
+        [Hz]
+    impedance : ndarray of complex128, shape (f, p, p)
+        Open-circuit impedance matrix; ring and coupling loop without resistance. [ohm]
+    current : ndarray of complex128, shape (f, n_segments, 2, p)
+        Current at the start and end of each segment, along it, for 1 A into one port, the others open. [1]
+    """
+
+    frequency: FloatArray
+    impedance: ComplexArray
+    current: ComplexArray
+
+
+class Surroundings(Protocol):
+    """What a half-space adds to the interaction of the functions, at one frequency."""
+
+    def reflected(self, frequency: float) -> ComplexArray:
+        """Impedance between functions through the earth [ohm], shape (n_functions, n_functions)."""
+
+
+class ThinWire:
+    """The geometry's part of the solution; kept as long as the geometry stays.
+
+    Parameters
+    ----------
+    graph : WireGraph
+        The conductors. [m]
+    ports : sequence of int
+        Nodes at which the conductor is opened; exactly two segments meet there.
+    """
+
+    def __init__(self, graph: WireGraph, ports: Sequence[int]) -> None:
+        self.graph = graph
+        self.rooftops = Rooftops.on(graph)
+        self.ports = np.array([self.rooftops.at_node(node) for node in ports], dtype=np.int64)
+        currents, charges = ShapeProducts(graph).apply_true(static_integrals(graph))
+        self._static = self.rooftops.gather(currents), self.rooftops.gather(charges)
+        self._wave = WaveKernel(graph)
+        empty = np.empty((0, len(self.rooftops.node), len(self.rooftops.node)))
+        self._moments = empty, empty
+
+    def solve(
+        self,
+        frequency: FloatArray,
+        *,
+        lossy: FloatArray | None = None,
+        surroundings: Surroundings | None = None,
+    ) -> PortSolution:
+        """Impedance between the ports and the currents behind it.
+
+        Parameters
+        ----------
+        frequency : ndarray of float64, shape (f,)
+            > 0. [Hz]
+        lossy : ndarray of complex128, shape (f, n_segments), optional
+            Internal impedance of wires whose loss is not small against their reactance. [ohm/m]
+        surroundings : Surroundings, optional
+            The earth; free space without it.
+
+        Returns
+        -------
+        PortSolution
+
+        Raises
+        ------
+        OutOfRangeError
+            If a frequency is not finite and > 0.
+        """
+        f = np.atleast_1d(np.asarray(frequency, dtype=float))
+        if not np.all(np.isfinite(f) & (f > 0)):
+            raise OutOfRangeError(f"frequency must be finite and > 0, got {frequency!r}")
+        matrix = self._interaction(f)
+        if surroundings is not None:
+            matrix += np.stack([surroundings.reflected(float(each)) for each in f])
+        if lossy is not None:
+            matrix += self._internal(np.asarray(lossy))
+        unit = np.zeros((len(self.rooftops.node), len(self.ports)))
+        unit[self.ports, np.arange(len(self.ports))] = 1.0
+        driven = np.linalg.solve(matrix, np.broadcast_to(unit, (len(f), *unit.shape)))
+        admittance = driven[:, self.ports, :]
+        impedance = np.linalg.inv((admittance + np.swapaxes(admittance, 1, 2)) / 2.0)
+        current = self.rooftops.on_shapes(driven @ impedance, len(self.graph.segments))
+        return PortSolution(frequency=f, impedance=impedance, current=current)
+
+    def _interaction(self, frequency: FloatArray) -> ComplexArray:
+        """Impedance between all functions in free space [ohm], shape (f, n, n)."""
+        omega = 2.0 * np.pi * frequency[:, None, None]
+        currents, charges = self._kernels(2.0 * np.pi * frequency / C_0)
+        return np.asarray(1j * omega * MU_0 / (4.0 * np.pi) * currents + charges / (4j * np.pi * omega * EPS_0))
+
+    def _kernels(self, k: FloatArray) -> tuple[ComplexArray, ComplexArray]:
+        terms = self._wave.terms_needed(float(k.max()))
+        if terms == 0:
+            pairs = [self._wave.direct(float(each)) for each in k]
+            remainder = [self.rooftops.gather(np.stack(part)) for part in zip(*pairs, strict=True)]
+        else:
+            if terms > len(self._moments[0]):
+                currents, charges = self._wave.moments(terms)
+                self._moments = self.rooftops.gather(currents), self.rooftops.gather(charges)
+            factors = _series_factors(k * self._wave.size, terms)
+            remainder = [_weighted_sum(factors, part[:terms]) for part in self._moments]
+        return remainder[0] + self._static[0], remainder[1] + self._static[1]
+
+    def _internal(self, lossy: ComplexArray) -> ComplexArray:
+        """Internal impedance of each segment overlapped with the functions [ohm], shape (f, n, n)."""
+        n = len(self.graph.segments)
+        overlap = np.array([[1.0, 0.5], [0.5, 1.0]]) / 3.0
+        over_shapes = np.zeros((len(lossy), n, 2, n, 2), dtype=np.complex128)
+        own = np.arange(n)
+        length = self.graph.lengths * self.graph.length_factor
+        over_shapes[:, own, :, own, :] = np.einsum("fs,s,pq->sfpq", lossy, length, overlap)
+        return self.rooftops.gather(over_shapes.reshape(len(lossy), 2 * n, 2 * n))
+
+
+def _series_factors(x: FloatArray, terms: int) -> ComplexArray:
+    """(-jx)^m / m! for m = 1..terms, shape (f, terms)."""
+    order = np.arange(1, terms + 1)
+    steps = -1j * x[:, None] / order
+    return np.asarray(np.cumprod(steps, axis=1))
+
+
+def _weighted_sum(factors: ComplexArray, matrices: FloatArray) -> ComplexArray:
+    """sum_m factors[f, m] matrices[m] without making the matrices complex."""
+    flat = matrices.reshape(len(matrices), -1)
+    both = np.concatenate([factors.real, factors.imag]) @ flat
+    n = len(factors)
+    return np.asarray((both[:n] + 1j * both[n:]).reshape(n, *matrices.shape[1:]))
+
+
+def current_overlap(current: ComplexArray, length: FloatArray, chosen: IntArray | slice) -> ComplexArray:
+    r"""Integral of J_p^* J_q over chosen segments: times a resistance per metre, the power matrix of the ports.
+
+    Parameters
+    ----------
+    current : ndarray of complex128, shape (..., n_segments, 2, p)
+        As in `PortSolution`. [1]
+    length : ndarray of float64, shape (n_segments,)
+        True length of each segment. [m]
+    chosen : index into the segments
+        Those to sum over. [1]
+
+    Returns
+    -------
+    ndarray of complex128, shape (..., p, p)
+        Hermitian. [m]
+
+    Notes
+    -----
+    Exact for currents linear along each segment.
+    """
+    a, b = current[..., chosen, 0, :], current[..., chosen, 1, :]
+    h = length[chosen, None] / 3.0
+    a_h, b_h = (np.swapaxes((x * h).conj(), -1, -2) for x in (a, b))
+    return np.asarray(a_h @ (a + b / 2.0) + b_h @ (b + a / 2.0))

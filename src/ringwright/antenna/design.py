@@ -7,6 +7,7 @@ file form with its defaults is `ringwright.antenna.design_file`; the axes are th
 
 from dataclasses import dataclass, field
 from enum import Enum
+from pathlib import Path
 
 
 class ConductorKind(Enum):
@@ -128,14 +129,15 @@ class Capacitor:
     """The tuning capacitor at the gap.
 
     Farads; either `q` (constant over frequency, of the whole gap capacitance) or `esr` [ohm] is set, the other is
-    None. `rated_voltage` [V peak], `rated_current` [A rms], `plate_gap` [m] as given, None where not given.
-    `travel` counts in `travel_unit` ("turns" or "deg"). `law`: (position, farads) pairs, position in `travel_unit`,
-    empty for linear; `straight_line_frequency` True for that law.
+    None. `fixed` [F] is a fixed capacitor in parallel. `rated_voltage` [V peak], `rated_current` [A rms],
+    `plate_gap` [m] as given, None where not given. `travel` counts in `travel_unit` ("turns" or "deg"). `law`:
+    (position, farads) pairs, position in `travel_unit`, empty for linear; `straight_line_frequency` True for that law.
     """
 
     kind: str
     minimum: float
     maximum: float
+    fixed: float = 0.0
     stray: float = 0.0
     q: float | None = None
     esr: float | None = None
@@ -273,3 +275,10 @@ class Design:
     site: Site = field(default_factory=Site)
     tolerance: Tolerance = field(default_factory=Tolerance)
     defaults_used: tuple[str, ...] = ()
+
+    @classmethod
+    def load(cls, path: str | Path) -> "Design":
+        """Read a design file."""
+        from ringwright.antenna.design_file import load_design
+
+        return load_design(path)

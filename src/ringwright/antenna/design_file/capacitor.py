@@ -1,0 +1,117 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""From the table [capacitor] to the capacitor of a design."""
+
+from ringwright.antenna.design import Capacitor
+from ringwright.antenna.design_file.defaults import Place
+from ringwright.antenna.design_file.models import CapacitorTable
+from ringwright.errors import DesignError
+from ringwright.units import format_quantity, shown, to_si
+
+# Unloaded Q at the low end of what is bought or built; common practice, no source.
+_DEFAULT_Q = {
+    "air": (500, "a wiper contact carries the current, common practice"),
+    "butterfly": (1000, "no wiper in the current's way, common practice"),
+    "split-stator": (1000, "no wiper in the current's way, common practice"),
+    "vacuum": (2000, "low end of used parts, common practice"),
+    "trombone": (1000, "sliding tubes in air, common practice"),
+    "coax stub": (300, "the cable's own loss, common practice"),
+    "plate": (1000, "plain plates in air, common practice"),
+}
+_DEFAULT_TRAVEL = {"air": 180.0, "split-stator": 180.0, "butterfly": 90.0}  # degrees, open to fully meshed
+
+
+def read_capacitor(table: CapacitorTable, place: Place) -> Capacitor:
+    """The capacitor of [capacitor]."""
+    if table.minimum >= table.maximum:
+        raise DesignError(
+            f"capacitor.minimum of {format_quantity(table.minimum, 'pF', digits=6)} must be less than "
+            f"capacitor.maximum of {format_quantity(table.maximum, 'pF', digits=6)}; exchange or correct them"
+        )
+    if table.minimum + table.fixed + table.stray <= 0.0:
+        raise DesignError(
+            "capacitor.minimum of 0 pF leaves the ring open; state a minimum or stray capacitance"
+        )
+    place.note_unset(table)
+    q, esr = _loss(table, place)
+    travel, unit = _travel(table, place)
+    return Capacitor(
+        kind=table.kind,
+        minimum=table.minimum,
+        maximum=table.maximum,
+        fixed=table.fixed,
+        stray=table.stray,
+        q=q,
+        esr=esr,
+        rated_voltage=table.rated_voltage,
+        rated_current=table.rated_current,
+        plate_gap=table.plate_gap,
+        travel=travel,
+        travel_unit=unit,
+        straight_line_frequency=table.law == "straight-line-frequency",
+        law=_law(table, travel, place),
+    )
+
+
+def _loss(table: CapacitorTable, place: Place) -> tuple[float | None, float | None]:
+    if table.q is not None and table.esr is not None:
+        raise DesignError("capacitor.q and capacitor.esr are both given; leave one of them out")
+    if table.q is not None or table.esr is not None:
+        return table.q, table.esr
+    q, why = _DEFAULT_Q[table.kind]
+    place.note("q", q, why)
+    return float(q), None
+
+
+def _travel(table: CapacitorTable, place: Place) -> tuple[float | None, str]:
+    if table.travel is not None:
+        return table.travel
+    degrees = _DEFAULT_TRAVEL.get(table.kind)
+    if degrees is None:
+        return None, "turns"
+    place.note("travel", f"{degrees:g} deg", "from open to fully meshed")
+    return degrees, "deg"
+
+
+def _law(table: CapacitorTable, travel: float | None, place: Place) -> tuple[tuple[float, float], ...]:
+    if table.table is None:
+        if table.law is None:
+            place.note("law", "linear", "capacitance in proportion to travel")
+        return ()
+    if table.law is not None:
+        raise DesignError("capacitor.law and capacitor.table are both given; leave one of them out")
+    if travel is None:
+        raise DesignError('capacitor.travel is missing; a table needs it, as in travel = "16 turns"')
+    rows = tuple(_row(index, row) for index, row in enumerate(table.table, start=1))
+    for index, ((position, farads), (before, less)) in enumerate(
+        zip(rows[1:], rows[:-1], strict=True), start=2
+    ):
+        rising = (farads - less) * (rows[-1][1] - rows[0][1]) > 0
+        if position <= before or not rising:
+            raise DesignError(
+                f"capacitor.table[{index}] does not follow the row before it; order the rows by position, and let "
+                "the capacitance only rise or only fall"
+            )
+    if rows[0][0] < 0.0 or rows[-1][0] > travel:
+        raise DesignError(f"capacitor.table leaves the travel; keep its positions from 0 to {travel:g}")
+    low, high = sorted((rows[0][1], rows[-1][1]))
+    if low < table.minimum or high > table.maximum:
+        raise DesignError(
+            "capacitor.table leaves the range; keep it from capacitor.minimum to capacitor.maximum"
+        )
+    return rows
+
+
+def _row(index: int, row: object) -> tuple[float, float]:
+    match row:
+        case [int() | float() as position, str() as capacitance] if not isinstance(position, bool):
+            if abs(position) > 1e6:
+                raise DesignError(
+                    f"capacitor.table[{index}]: {shown(position)} is no position; count as in travel"
+                )
+            try:
+                return float(position), to_si(capacitance, "F")
+            except ValueError as exc:
+                raise DesignError(f"capacitor.table[{index}]: {exc}") from exc
+    raise DesignError(
+        f'capacitor.table[{index}] = {shown(row)} is no row; write [position, "pF"], as in [4, "120 pF"]'
+    )

@@ -1,0 +1,111 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""From the validated tables to a `Design`: defaults that depend on other keys, and rules across keys."""
+
+from ringwright.antenna.bands import HIGHEST_FREQUENCY, LOWEST_FREQUENCY, band_of, bands_of
+from ringwright.antenna.design import Design, Drive, Feedline, Target, Tolerance
+from ringwright.antenna.design_file.capacitor import read_capacitor
+from ringwright.antenna.design_file.defaults import Place
+from ringwright.antenna.design_file.models import DesignTable, DriveTable, FeedlineTable
+from ringwright.antenna.design_file.parts import read_coupling, read_ring
+from ringwright.antenna.design_file.site import read_site
+from ringwright.antenna.modes import FULL_CARRIER, MODE_FACTORS
+from ringwright.errors import DesignError
+
+
+def to_design(table: DesignTable) -> Design:
+    """Build the design a file describes, with a note for each default it left to us."""
+    place = Place()
+    place.note_unset(table)
+    mode, mode_factor, transmit_share = _averaging(table, place)
+    ring = read_ring(table.ring, place.under("ring"))
+    coupling = read_coupling(table.coupling, place.under("coupling"))
+    capacitor = read_capacitor(table.capacitor, place.under("capacitor"))
+    drive = _drive(table.drive, place.under("drive"))
+    feedline = _feedline(table.feedline, place.under("feedline"))
+    site = read_site(table.site, place.under("site"))
+    place.under("tolerance").note_unset(table.tolerance)
+    return Design(
+        name=table.name,
+        targets=_targets(table),
+        ring=ring,
+        coupling=coupling,
+        capacitor=capacitor,
+        power=table.power,
+        mode=mode,
+        mode_factor=mode_factor,
+        transmit_share=transmit_share,
+        region=table.region,
+        drive=drive,
+        feedline=feedline,
+        site=site,
+        tolerance=Tolerance(
+            capacitor_q=table.tolerance.capacitor_q,
+            joint_resistance=table.tolerance.joint_resistance,
+            earth=table.tolerance.earth,
+        ),
+        defaults_used=tuple(place.notes),
+    )
+
+
+def _targets(table: DesignTable) -> tuple[Target, ...]:
+    if table.bands is None and table.tune_to is None:
+        raise DesignError(
+            'bands is missing; say what to predict, as in bands = ["40m"], or write [[tune_to]]'
+        )
+    known = bands_of(table.region)
+    targets = []
+    for name in table.bands or []:
+        band = known[name]
+        targets.append(Target(band=name, frequency=band.centre, low=band.low, high=band.high))
+    for entry in table.tune_to or []:
+        within = band_of(entry.frequency, table.region)
+        name_within = None if within is None else within.name
+        targets.append(
+            Target(band=name_within, frequency=entry.frequency, low=entry.frequency, high=entry.frequency)
+        )
+    if len(set(targets)) < len(targets):
+        raise DesignError("bands or tune_to names something twice; leave the repetition out")
+    assert all(LOWEST_FREQUENCY <= target.frequency <= HIGHEST_FREQUENCY for target in targets)
+    return tuple(targets)
+
+
+def _averaging(table: DesignTable, place: Place) -> tuple[str | None, float, float]:
+    """Mode, mode factor and transmit share; `duty` is the product of the last two."""
+    if table.duty is not None:
+        for key in ("mode", "transmit_share"):
+            if getattr(table, key) is not None:
+                raise DesignError(f"duty already holds what {key} says; leave one of them out")
+        return None, table.duty, 1.0
+    if table.mode is None:
+        place.note("mode", FULL_CARRIER, "factor 1, the safe side")
+    if table.transmit_share is None:
+        place.note("transmit_share", 1, "transmitting all the time, the safe side")
+    return table.mode, MODE_FACTORS[table.mode or FULL_CARRIER], table.transmit_share or 1.0
+
+
+def _drive(table: DriveTable | None, place: Place) -> Drive | None:
+    if table is None:
+        return None
+    place.note_unset(table)
+    return Drive(
+        steps_per_turn=table.steps_per_turn,
+        microsteps=table.microsteps,
+        reduction=table.reduction,
+        backlash=table.backlash,
+        windup=table.windup,
+    )
+
+
+def _feedline(table: FeedlineTable, place: Place) -> Feedline:
+    if table.loss_per_100m > 0.0 and table.loss_at is None:
+        raise DesignError(
+            'feedline.loss_at is missing; say at which frequency the loss holds, as in "10 MHz"'
+        )
+    place.note_unset(table)
+    return Feedline(
+        impedance=table.impedance,
+        loss=table.loss_per_100m / 100.0,
+        loss_frequency=table.loss_at,
+        length=table.length,
+        choke=table.choke,
+    )

@@ -1,0 +1,243 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""The design file's tables as they may be written: keys, kinds of value, ranges, and defaults with their reasons.
+
+Defaults that depend on other keys are in `convert`. Every key is described in docs/reference/design-file.md.
+"""
+
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, Discriminator, Field, PlainValidator, Tag
+
+from ringwright.antenna.bands import HIGHEST_FREQUENCY, LOWEST_FREQUENCY
+from ringwright.antenna.design import (
+    ConductorKind,
+    CouplingKind,
+    CouplingPlace,
+    CouplingShape,
+    FeedSide,
+    PersonKind,
+    RingShape,
+)
+from ringwright.antenna.design_file.fields import (
+    choice,
+    default,
+    name_among,
+    number,
+    quantity,
+    read_gap_angle,
+    read_travel,
+    whole,
+    words,
+)
+from ringwright.antenna.earths import EARTHS, FREE_SPACE
+from ringwright.antenna.materials import MATERIALS
+from ringwright.antenna.modes import MODE_FACTORS
+
+BAND_NAMES = ("160m", "80m", "60m", "40m", "30m", "20m", "17m", "15m", "12m", "10m", "6m")
+CAPACITOR_KINDS = ("air", "butterfly", "split-stator", "vacuum", "trombone", "coax stub", "plate")
+LAWS = ("linear", "straight-line-frequency")
+PLANES = ("vertical", "horizontal")
+
+_Coordinate = Annotated[float, quantity("m", low="-200 m", high="200 m")]
+_Point = Annotated[list[_Coordinate], Field(min_length=3, max_length=3)]
+_PlanePoint = Annotated[list[_Coordinate], Field(min_length=2, max_length=2)]
+_Share = Annotated[float, number(above=0.0, high=1.0)]
+_Spread = Annotated[float, number(low=0.0, high=3.0)]
+_Material = Annotated[str, name_among(MATERIALS)]
+_Conductivity = Annotated[float, quantity("S/m", low="0.01 MS/m", high="100 MS/m")]
+_Permeability = Annotated[float, number(low=1.0, high=1e5)]
+_WireDiameter = Annotated[float, quantity("m", low="0.5 mm", high="100 mm")]
+_Capacitance = Annotated[float, quantity("F", low="0 pF", high="100 nF")]
+_Frequency = Annotated[
+    float, quantity("Hz", low=f"{LOWEST_FREQUENCY / 1e6:g} MHz", high=f"{HIGHEST_FREQUENCY / 1e6:g} MHz")
+]
+
+
+class Table(BaseModel):
+    """What all tables share: no unknown keys, nothing guessed from another type."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
+
+
+class ConductorTable(Table):
+    kind: Annotated[ConductorKind, choice(ConductorKind)] | None = None
+    diameter: _WireDiameter | None = None
+    wall: Annotated[float, quantity("m", low="0.01 mm", high="20 mm")] | None = None
+    width: Annotated[float, quantity("m", low="1 mm", high="300 mm")] | None = None
+    thickness: Annotated[float, quantity("m", low="0.01 mm", high="20 mm")] | None = None
+    braid_factor: Annotated[float, number(low=1.0, high=100.0)] | None = None
+    material: _Material | None = None
+    conductivity: _Conductivity | None = None
+    mu_r: _Permeability | None = None
+    temperature: Annotated[float, quantity("degC", low="-60 degC", high="200 degC")] = default(
+        "20 degC", "temperature the material's conductivity is stated at"
+    )
+
+
+class RingTable(Table):
+    shape: Annotated[RingShape, choice(RingShape)] = default(
+        "circle", "the shape with most area for its perimeter"
+    )
+    perimeter: Annotated[float, quantity("m", low="0.1 m", high="100 m")] | None = None
+    diameter: Annotated[float, quantity("m", low="30 mm", high="32 m")] | None = None
+    side: Annotated[float, quantity("m", low="10 mm", high="25 m")] | None = None
+    points: Annotated[list[_PlanePoint], Field(min_length=3, max_length=64)] | None = None
+    aspect: Annotated[float, number(low=0.1, high=10.0)] | None = None
+    turns: Annotated[int, whole(low=1, high=20)] = default(1, "one turn unless more are stated")
+    turn_spacing: Annotated[float, quantity("m", above="0 m", high="2 m")] | None = None
+    turn_lead: Annotated[float, quantity("m", above="0 m", high="2 m")] | None = None
+    plane: Annotated[str, name_among(PLANES)] | None = None
+    tilt: Annotated[float, quantity("rad", low="0 deg", high="90 deg")] | None = None
+    gap_at: Annotated[float, PlainValidator(read_gap_angle, json_schema_input_type=str)] = default(
+        "top", "the capacitor at the top, the coupling loop at the bottom"
+    )
+    joints: Annotated[int, whole(low=0, high=1000)] | None = None
+    joint_resistance: Annotated[float, quantity("ohm", low="0 ohm", high="100 ohm")] | None = None
+    conductor: ConductorTable | None = None
+
+
+class CouplingTable(Table):
+    kind: Annotated[CouplingKind, choice(CouplingKind)] = default("loop", "the kind this version computes")
+    shape: Annotated[CouplingShape, choice(CouplingShape)] | None = None
+    diameter: Annotated[float, quantity("m", low="10 mm", high="10 m")]
+    squash: Annotated[float, number(low=0.05, high=20.0)] = default(1.0, "a round loop")
+    at: Annotated[CouplingPlace, choice(CouplingPlace)] = default(
+        "opposite gap", "where the ring's current is largest"
+    )
+    clearance: Annotated[float, quantity("m", above="0 mm", high="10 m")] | None = None
+    feed_at: Annotated[FeedSide, choice(FeedSide)] = default(
+        "far", "away from the ring's conductor, easy to reach"
+    )
+    conductor: ConductorTable | None = None
+
+
+class CapacitorTable(Table):
+    kind: Annotated[str, name_among(CAPACITOR_KINDS)] = default("air", "the commonest")
+    minimum: _Capacitance
+    maximum: Annotated[float, quantity("F", above="0 pF", high="100 nF")]
+    fixed: _Capacitance = default("0 pF", "no fixed capacitor in parallel")
+    stray: _Capacitance = default(
+        "0 pF", "none stated; housing and leads often add 2 to 6 pF, common practice"
+    )
+    q: Annotated[float, number(low=1.0, high=1e6)] | None = None
+    esr: Annotated[float, quantity("ohm", low="0 ohm", high="100 ohm")] | None = None
+    rated_voltage: Annotated[float, quantity("V", above="0 V", high="500 kV")] | None = None
+    rated_current: Annotated[float, quantity("A", above="0 A", high="10 kA")] | None = None
+    plate_gap: Annotated[float, quantity("m", low="0.01 mm", high="200 mm")] | None = None
+    travel: Annotated[tuple[float, str], PlainValidator(read_travel, json_schema_input_type=str)] | None = (
+        None
+    )
+    law: Annotated[str, name_among(LAWS)] | None = None
+    table: Annotated[list[Any], Field(min_length=2, max_length=1000)] | None = None
+
+
+class DriveTable(Table):
+    steps_per_turn: Annotated[int, whole(low=1, high=100_000)] = default(200, "1.8 degree stepper motor")
+    microsteps: Annotated[int, whole(low=1, high=256)] = default(1, "whole steps")
+    reduction: Annotated[float, number(above=0.0, high=1e5)] = default(1.0, "motor straight on the shaft")
+    backlash: Annotated[float, quantity("rad", low="0 deg", high="360 deg")] = default("0 deg", "none stated")
+    windup: Annotated[float, quantity("rad", low="0 deg", high="360 deg")] = default("0 deg", "none stated")
+
+
+class FeedlineTable(Table):
+    impedance: Annotated[float, quantity("ohm", low="10 ohm", high="1000 ohm")] = default(
+        "50 ohm", "usual coaxial cable"
+    )
+    loss_per_100m: Annotated[float, quantity("dB", low="0 dB", high="200 dB")] = default(
+        "0 dB", "no loss stated"
+    )
+    loss_at: Annotated[float, quantity("Hz", low="0.1 MHz", high="1 GHz")] | None = None
+    length: Annotated[float, quantity("m", low="0 m", high="1000 m")] = default("0 m", "no length stated")
+    choke: Annotated[float, quantity("ohm", low="0 ohm", high="1 Mohm")] | None = None
+
+
+class WireTable(Table):
+    kind: Annotated[str, words(longest=60)] = default("wire", "a plain wire")
+    start: _Point = Field(alias="from")
+    end: _Point = Field(alias="to")
+    diameter: _WireDiameter
+    material: _Material | None = None
+    conductivity: _Conductivity | None = None
+    mu_r: _Permeability | None = None
+
+
+class MeshTable(Table):
+    kind: Annotated[str, name_among(("mesh",))]
+    corner: _Point
+    along: _Point
+    across: _Point
+    spacing: Annotated[float, quantity("m", low="20 mm", high="10 m")]
+    diameter: _WireDiameter
+    material: _Material | None = None
+    conductivity: _Conductivity | None = None
+    mu_r: _Permeability | None = None
+
+
+def _metal_kind(value: object) -> str:
+    return "mesh" if isinstance(value, dict) and value.get("kind") == "mesh" else "wire"
+
+
+class PersonTable(Table):
+    name: Annotated[str, words(longest=100)]
+    at: _Point
+    kind: Annotated[PersonKind, choice(PersonKind)] = default("public", "the stricter limits")
+
+
+class SiteTable(Table):
+    height: Annotated[float, quantity("m", above="0 m", high="200 m")] = default(
+        "1.8 m", "a ring on a short mast or a balcony; raise or lower it to yours"
+    )
+    turn: Annotated[float, quantity("rad", low="-360 deg", high="360 deg")] = default(
+        "0 deg", "in the x-z plane"
+    )
+    x_bearing: Annotated[float, quantity("rad", low="-360 deg", high="360 deg")] = default(
+        "90 deg", "x points east"
+    )
+    locator: Annotated[str, words(longest=12)] | None = None
+    earth: Annotated[str, name_among((*EARTHS, FREE_SPACE))] | None = None
+    conductivity: Annotated[float, quantity("S/m", low="0 S/m", high="100 S/m")] | None = None
+    permittivity: Annotated[float, number(low=1.0, high=100.0)] | None = None
+    altitude: Annotated[float, quantity("m", low="-450 m", high="9000 m")] = default("0 m", "sea level")
+    metal: Annotated[
+        list[
+            Annotated[
+                Annotated[WireTable, Tag("wire")] | Annotated[MeshTable, Tag("mesh")],
+                Discriminator(_metal_kind),
+            ]
+        ],
+        Field(max_length=200),
+    ] = []
+    people: Annotated[list[PersonTable], Field(max_length=100)] = []
+
+
+class ToleranceTable(Table):
+    capacitor_q: _Spread = default(0.3, "makers rarely state it, common practice")
+    joint_resistance: _Spread = default(0.5, "soldered by hand, common practice")
+    earth: _Spread = default(0.5, "changes with place and weather, common practice")
+
+
+class TuneToTable(Table):
+    frequency: _Frequency
+
+
+class DesignTable(Table):
+    format: Annotated[int, whole(low=1, high=1)]
+    name: Annotated[str, words(longest=200)]
+    bands: (
+        Annotated[list[Annotated[str, name_among(BAND_NAMES)]], Field(min_length=1, max_length=11)] | None
+    ) = None
+    tune_to: Annotated[list[TuneToTable], Field(min_length=1, max_length=100)] | None = None
+    power: Annotated[float, quantity("W", low="1 mW", high="100 kW")] = default(
+        "100 W", "a usual transceiver"
+    )
+    mode: Annotated[str, name_among(MODE_FACTORS)] | None = None
+    transmit_share: _Share | None = None
+    duty: _Share | None = None
+    region: Annotated[int, whole(low=1, high=3)] = default(1, "ITU region for the band edges")
+    ring: RingTable
+    coupling: CouplingTable
+    capacitor: CapacitorTable
+    drive: DriveTable | None = None
+    feedline: FeedlineTable = Field(default_factory=FeedlineTable)
+    site: SiteTable | None = None
+    tolerance: ToleranceTable = Field(default_factory=ToleranceTable)

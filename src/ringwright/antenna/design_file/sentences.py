@@ -1,0 +1,99 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""One sentence for the person at the bench out of what pydantic found: the key, the value, the remedy."""
+
+from collections.abc import Iterator, Mapping
+from difflib import get_close_matches
+from typing import Any, get_args
+
+from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
+
+from ringwright.antenna.design_file.models import DesignTable, Table
+from ringwright.units import shown
+
+_TAGS = ("wire", "mesh")  # pydantic puts the kind of metal into the place of an error
+_EXPECTED = {
+    "model_type": "must be a table of keys",
+    "list_type": "must be a list in square brackets",
+}
+
+
+def sentence(error: ValidationError) -> str:
+    """The first thing to put right. A misspelt key comes first, since a missing one is often the same key."""
+    details = error.errors(include_url=False)
+    unknown = [item for item in details if item["type"] == "extra_forbidden"]
+    return _unknown_key(unknown[0]["loc"]) if unknown else _other(details[0])
+
+
+def _other(item: ErrorDetails) -> str:
+    path, kind = _path(item["loc"]), item["type"]
+    context: Mapping[str, Any] = item.get("ctx", {})
+    if kind == "missing":
+        return f"{path} is missing; add it (docs/reference/design-file.md shows how)"
+    if kind == "value_error":
+        return f"{path}: {context['error']}"
+    if kind in {"too_short", "too_long"}:
+        few = kind == "too_short"
+        limit = context["min_length"] if few else context["max_length"]
+        return f"{path} has {context['actual_length']} entries; give at {'least' if few else 'most'} {limit}"
+    return f"{path} = {shown(item['input'])} {_EXPECTED.get(kind, 'is not what belongs here')}"
+
+
+def _path(location: tuple[int | str, ...]) -> str:
+    text = ""
+    for part in location:
+        if isinstance(part, int):
+            text += f"[{part + 1}]"
+        elif part not in _TAGS:
+            text += f".{_quiet(part)}"
+    return text.removeprefix(".")
+
+
+def _quiet(key: str) -> str:
+    return key if key.isidentifier() and len(key) <= 40 else shown(key)
+
+
+def _unknown_key(location: tuple[int | str, ...]) -> str:
+    *parents, key = location
+    table = _table_at(tuple(parents))
+    here, path = _keys(table), _path(location)
+    key = str(key)
+    close = get_close_matches(key[:60], here, n=1, cutoff=0.6)
+    if close:
+        return f"{path} is not a known key; did you mean {_path((*parents, close[0]))}?"
+    elsewhere = [place for place, other in _tables(DesignTable, ()) if key in _keys(other)]
+    if elsewhere:
+        places = " or ".join(
+            f"[{place}]" if place else "the top of the file, before any [table]" for place in elsewhere
+        )
+        return f"{path} is not a known key here; {key} belongs to {places}"
+    return f"{path} is not a known key; known here: {', '.join(here)}"
+
+
+def _keys(table: type[BaseModel]) -> list[str]:
+    return [field.alias or name for name, field in table.model_fields.items()]
+
+
+def _table_at(parents: tuple[int | str, ...]) -> type[BaseModel]:
+    table: type[BaseModel] = DesignTable
+    for index, part in enumerate(parents):
+        if isinstance(part, str) and part not in _TAGS:
+            inner = list(_inner(table.model_fields[part].annotation))
+            mesh = parents[index + 2 : index + 3] == ("mesh",)
+            table = inner[-1] if mesh else inner[0]
+    return table
+
+
+def _inner(annotation: Any) -> Iterator[type[BaseModel]]:
+    """The tables inside an annotation such as list[A | B] | None."""
+    if isinstance(annotation, type) and issubclass(annotation, Table):
+        yield annotation
+    for argument in get_args(annotation):
+        yield from _inner(argument)
+
+
+def _tables(table: type[BaseModel], path: tuple[str, ...]) -> Iterator[tuple[str, type[BaseModel]]]:
+    yield ".".join(path), table
+    for name, field in table.model_fields.items():
+        for inner in _inner(field.annotation):
+            yield from _tables(inner, (*path, name))

@@ -34,7 +34,7 @@ bench: setup ## speed in units: median and 95th percentile
 	@$(BIN)/python -m benchmarks.run $(ARGS)
 
 docs: $(VENV)/.tools ## the documentation as pages in site/
-	@$(BIN)/mkdocs build --quiet --strict
+	@NO_MKDOCS_2_WARNING=1 $(BIN)/mkdocs build --quiet --strict
 	@echo "site/index.html"
 
 fuzz: $(VENV)/.tools ## the property tests at random, 50 times as many examples: make fuzz ARGS=tests/antenna

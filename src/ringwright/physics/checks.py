@@ -16,7 +16,29 @@ def _refuse(name: str, value: FloatArray, limit: str) -> OutOfRangeError:
 
 
 def positive(name: str, value: ArrayLike) -> FloatArray:
-    """`value` as an array of float64, refused unless all of it is finite and above zero."""
+    """`value` as an array of float64, refused unless all of it is finite and above zero.
+
+    Parameters
+    ----------
+    name : str
+        What the caller's argument is called; the message starts with it.
+    value : array_like of float, shape (...)
+        In the caller's unit. [any]
+
+    Returns
+    -------
+    ndarray of float64, shape (...)
+        In the caller's unit. [any]
+
+    Raises
+    ------
+    OutOfRangeError
+        If any of it is not.
+
+    Notes
+    -----
+    Nothing is clipped or replaced.
+    """
     x = np.asarray(value, dtype=float)
     if not np.all(np.isfinite(x) & (x > 0.0)):
         raise _refuse(name, x, "> 0")
@@ -24,7 +46,29 @@ def positive(name: str, value: ArrayLike) -> FloatArray:
 
 
 def not_negative(name: str, value: ArrayLike) -> FloatArray:
-    """`value` as an array of float64, refused unless all of it is finite and zero or more."""
+    """`value` as an array of float64, refused unless all of it is finite and zero or more.
+
+    Parameters
+    ----------
+    name : str
+        What the caller's argument is called; the message starts with it.
+    value : array_like of float, shape (...)
+        In the caller's unit. [any]
+
+    Returns
+    -------
+    ndarray of float64, shape (...)
+        In the caller's unit. [any]
+
+    Raises
+    ------
+    OutOfRangeError
+        If any of it is not.
+
+    Notes
+    -----
+    Nothing is clipped or replaced.
+    """
     x = np.asarray(value, dtype=float)
     if not np.all(np.isfinite(x) & (x >= 0.0)):
         raise _refuse(name, x, ">= 0")
@@ -32,7 +76,29 @@ def not_negative(name: str, value: ArrayLike) -> FloatArray:
 
 
 def finite(name: str, value: ArrayLike) -> FloatArray:
-    """`value` as an array of float64, refused where it is not finite."""
+    """`value` as an array of float64, refused unless all of it is finite.
+
+    Parameters
+    ----------
+    name : str
+        What the caller's argument is called; the message starts with it.
+    value : array_like of float, shape (...)
+        In the caller's unit. [any]
+
+    Returns
+    -------
+    ndarray of float64, shape (...)
+        In the caller's unit. [any]
+
+    Raises
+    ------
+    OutOfRangeError
+        If any of it is not.
+
+    Notes
+    -----
+    Nothing is clipped or replaced.
+    """
     x = np.asarray(value, dtype=float)
     if not np.all(np.isfinite(x)):
         raise _refuse(name, x, "a number")

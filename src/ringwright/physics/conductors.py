@@ -1,9 +1,10 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""What a conductor costs at radio frequency: internal impedance per length of wire, tube and braid.
+"""What a conductor costs at radio frequency: internal impedance per length of wire and tube.
 
 The internal impedance is the axial electric field at the conductor's outer surface over its current [ohm/m], for a
 current spread evenly round the conductor. What bends that even spread (a tight ring, a near turn) comes on top.
-The flat strip, whose current is never even, is in `ringwright.physics.strip`.
+The flat strip, whose current is never even, is in `ringwright.physics.strip`. A braid has no theory: it is a solid wire
+times a measured factor, which the design states.
 """
 
 import numpy as np
@@ -84,7 +85,7 @@ def surface_resistance(frequency: ArrayLike, conductivity: ArrayLike, *, mu_r: A
 
     References
     ----------
-    .. [1] D. M. Pozar, Microwave Engineering, 4th ed., Wiley, 2012, eq. (1.125).
+    .. [1] D. M. Pozar, Microwave Engineering, 4th ed., Wiley, 2012, sec. 1.7.
     """
     return np.asarray(
         1.0 / (positive("conductivity", conductivity) * skin_depth(frequency, conductivity, mu_r=mu_r))
@@ -227,7 +228,7 @@ def tube_impedance(
     References
     ----------
     .. [1] S. A. Schelkunoff, The electromagnetic theory of coaxial transmission lines and cylindrical shields, Bell
-           Syst. Tech. J. 13, 532-579, 1934, eq. (75), doi 10.1002/j.1538-7305.1934.tb00679.x.
+           Syst. Tech. J. 13, 532-579, 1934, doi 10.1002/j.1538-7305.1934.tb00679.x.
     """
     b, t, sigma = positive("radius", radius), positive("wall", wall), positive("conductivity", conductivity)
     if np.any(t >= b):
@@ -239,45 +240,3 @@ def tube_impedance(
     numerator = ive(0, outer) * kve(1, inner) + decay * kve(0, outer) * ive(1, inner)
     denominator = ive(1, outer) * kve(1, inner) - decay * kve(1, outer) * ive(1, inner)
     return np.asarray(gamma / (2.0 * np.pi * b * sigma) * numerator / denominator)
-
-
-def braid_impedance(
-    frequency: ArrayLike, *, radius: ArrayLike, conductivity: ArrayLike, resistance_factor: ArrayLike
-) -> ComplexArray:
-    r"""Internal impedance per length of a round braid, as a stated multiple of the solid wire's resistance.
-
-    .. math:: Z = F R_\mathrm{solid} + j X_\mathrm{solid}
-
-    Parameters
-    ----------
-    frequency : array_like of float, shape (...)
-        Frequency, > 0. [Hz]
-    radius : array_like of float, shape (...)
-        Outer radius of the braid, > 0. [m]
-    conductivity : array_like of float, shape (...)
-        Conductivity of the strands, > 0. [S/m]
-    resistance_factor : array_like of float, shape (...)
-        Resistance of the braid over that of a solid wire of the same radius, >= 1; measured, or a guess. [1]
-
-    Returns
-    -------
-    ndarray of complex128, shape (...)
-        Internal impedance. [ohm/m]
-
-    Raises
-    ------
-    OutOfRangeError
-        If an input is not finite and positive, or the factor is below 1.
-
-    Notes
-    -----
-    No theory: current has to cross from strand to strand, so the factor depends on weave, age and corrosion. That a
-    braid is worse than a smooth conductor of its size is common practice, no source. There is no default on purpose.
-    """
-    factor = positive("resistance_factor", resistance_factor)
-    if np.any(factor < 1.0):
-        raise OutOfRangeError(
-            f"resistance_factor {factor} must be 1 or more: no braid beats solid metal of its size"
-        )
-    solid = solid_wire_impedance(frequency, radius=radius, conductivity=conductivity)
-    return np.asarray(factor * solid.real + 1j * solid.imag)

@@ -114,7 +114,9 @@ class ThinWire:
         """Impedance between all functions in free space [ohm], shape (f, n, n)."""
         omega = 2.0 * np.pi * frequency[:, None, None]
         currents, charges = self._kernels(2.0 * np.pi * frequency / C_0)
-        return np.asarray(1j * omega * MU_0 / (4.0 * np.pi) * currents + charges / (4j * np.pi * omega * EPS_0))
+        return np.asarray(
+            1j * omega * MU_0 / (4.0 * np.pi) * currents + charges / (4j * np.pi * omega * EPS_0)
+        )
 
     def _kernels(self, k: FloatArray) -> tuple[ComplexArray, ComplexArray]:
         terms = self._wave.terms_needed(float(k.max()))

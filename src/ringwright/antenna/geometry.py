@@ -1,0 +1,215 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""From a design to wires in space: every segment carries its address from here on."""
+
+from dataclasses import dataclass
+from enum import IntEnum
+
+import numpy as np
+
+from ringwright.antenna.design import (
+    Coupling,
+    CouplingPlace,
+    CouplingShape,
+    Design,
+    FeedSide,
+    Ring,
+    RingShape,
+)
+from ringwright.antenna.outline import (
+    Outline,
+    ellipse_outline,
+    ellipse_semi_axes,
+    leave_point,
+    polygon_outline,
+    regular_polygon,
+)
+from ringwright.errors import DesignError
+from ringwright.physics.graph import FloatArray, WireGraph, chain, join
+
+RING_SEGMENTS = 48
+"""Of one turn: its delta gap then stands for a real one of 20 to 40 mm (docs/explanation/thin-wire.md)."""
+COUPLING_SEGMENTS = 16
+SIDES = {RingShape.SQUARE: 4, RingShape.HEXAGON: 6, RingShape.OCTAGON: 8}
+
+
+class Address(IntEnum):
+    """Where watts can go along wires."""
+
+    RING = 0
+    COUPLING = 1
+    METAL = 2
+    FEEDLINE = 3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Wires:
+    """A design in space.
+
+    `feed` and `gap` are nodes of `graph`; `joints` are (segment, fraction) places the ring's joints share evenly; `centre` [m] is the
+    ring's, `axis` the unit vector along its axis, `across` and `up` span its plane.
+    """
+
+    graph: WireGraph
+    feed: int
+    gap: int
+    joints: tuple[tuple[int, float], ...]
+    centre: FloatArray
+    across: FloatArray
+    axis: FloatArray
+    up: FloatArray
+
+
+def build_wires(design: Design) -> Wires:
+    """Place ring and coupling loop in space.
+
+    Raises
+    ------
+    DesignError
+        If the coupling loop touches the ring.
+    """
+    frame = _frame(design.ring.tilt, design.site.turn)
+    outline = ring_outline(design.ring)
+    flat, turn = _wind(design.ring, outline)
+    true_flat, _ = _wind(design.ring, outline, true=True)
+    lowest = float((true_flat @ frame)[:, 2].min())
+    centre = np.array([0.0, 0.0, design.site.height - lowest])
+    ring = chain(
+        centre + flat @ frame,
+        radius=design.ring.conductor.electrical_radius,
+        closed=True,
+        address=Address.RING,
+        length_factor=outline.length_factor,
+        turn=turn,
+    )
+    loop, feed = coupling_outline(design.coupling, design.ring, outline)
+    _check_clearance(design, loop, outline)
+    coupling = chain(
+        centre + _in_plane(loop.corners) @ frame,
+        radius=design.coupling.conductor.electrical_radius,
+        closed=True,
+        address=Address.COUPLING,
+        length_factor=loop.length_factor,
+    )
+    return Wires(
+        graph=join([ring, coupling]),
+        feed=len(ring.nodes) + feed,
+        gap=0,
+        joints=_joint_places(design.ring, outline),
+        centre=centre,
+        across=frame[0],
+        axis=frame[1],
+        up=frame[2],
+    )
+
+
+def ring_outline(ring: Ring) -> Outline:
+    """One turn in its plane, from the gap."""
+    match ring.shape:
+        case RingShape.CIRCLE:
+            radius = ring.perimeter / (2.0 * np.pi)
+            return ellipse_outline(
+                radius, radius, start=ring.gap_angle, count=RING_SEGMENTS, joints=ring.joints
+            )
+        case RingShape.OVAL:
+            half_width, half_height = ellipse_semi_axes(ring.perimeter, ring.aspect)
+            return ellipse_outline(
+                half_width, half_height, start=ring.gap_angle, count=RING_SEGMENTS, joints=ring.joints
+            )
+        case RingShape.POLYGON:
+            return polygon_outline(np.array(ring.points), start=ring.gap_angle, count=RING_SEGMENTS)
+        case shape:
+            corners = regular_polygon(SIDES[shape], ring.perimeter)
+            return polygon_outline(corners, start=ring.gap_angle, count=RING_SEGMENTS)
+
+
+def coupling_outline(coupling: Coupling, ring: Ring, outline: Outline) -> tuple[Outline, int]:
+    """The coupling loop in the ring's plane, and the index of its corner where the feedline goes."""
+    aspect = coupling.squash if coupling.shape is CouplingShape.OVAL else 1.0
+    half_along, half_across = ellipse_semi_axes(np.pi * coupling.diameter, aspect)
+    loop = ellipse_outline(half_along, half_across, start=np.pi, count=COUPLING_SEGMENTS)
+    feed = COUPLING_SEGMENTS // 2 if coupling.feed_side is FeedSide.FAR else 0
+    foot, inward = leave_point(outline, ring.gap_angle + np.pi)
+    distance = half_across + coupling.clearance
+    distance += ring.conductor.electrical_radius + coupling.conductor.electrical_radius
+    middle = foot + distance * inward if coupling.place is CouplingPlace.OPPOSITE_GAP else np.zeros(2)
+    turned = np.array([[inward[1], -inward[0]], inward])  # rows: along the ring's conductor, away from it
+    return (
+        Outline(
+            corners=middle + loop.corners @ turned,
+            true_points=middle + loop.true_points @ turned,
+            length_factor=loop.length_factor,
+        ),
+        feed,
+    )
+
+
+def _frame(tilt: float, turn: float) -> FloatArray:
+    """Rows: across, axis and up of the ring as unit vectors in space."""
+    upright = np.array(
+        [[1.0, 0.0, 0.0], [0.0, np.cos(tilt), -np.sin(tilt)], [0.0, np.sin(tilt), np.cos(tilt)]]
+    )
+    about_z = np.array(
+        [[np.cos(turn), np.sin(turn), 0.0], [-np.sin(turn), np.cos(turn), 0.0], [0.0, 0.0, 1.0]]
+    )
+    return np.asarray(upright @ about_z)
+
+
+def _in_plane(points: FloatArray) -> FloatArray:
+    """(across, up) as (across, along the axis, up)."""
+    return np.stack([points[:, 0], np.zeros(len(points)), points[:, 1]], axis=1)
+
+
+def _wind(ring: Ring, outline: Outline, *, true: bool = False) -> tuple[FloatArray, FloatArray]:
+    """Nodes (n, 3) of all turns in the ring's frame from the gap on, and each segment's place in turns."""
+    points = _in_plane(outline.true_points if true else outline.corners)
+    if ring.turns == 1:
+        return points, np.zeros(len(points))
+    assert ring.turn_spacing is not None
+    rise = ring.turn_spacing * ring.turns / 2.0
+    steps = ring.turns * len(points)
+    helix = np.concatenate([np.tile(points, (ring.turns, 1)), points[:1]])
+    helix[:, 1] = np.linspace(-rise, rise, steps + 1)
+    outward = points[0] / np.linalg.norm(points[0])
+    lead_in = helix[0] + np.array([[ring.turn_lead], [ring.turn_lead / 2.0]]) * outward
+    lead_out = helix[-1] + np.array([[ring.turn_lead / 2.0], [ring.turn_lead]]) * outward
+    gap = points[:1] + ring.turn_lead * outward
+    turn = np.concatenate(
+        [np.zeros(3), (np.arange(steps) + 0.5) / len(points), np.full(3, float(ring.turns))]
+    )
+    return np.concatenate([gap, lead_in, helix, lead_out]), turn
+
+
+def _joint_places(ring: Ring, outline: Outline) -> tuple[tuple[int, float], ...]:
+    """Places of joints in all turns as (segment, fraction): a polygon's corners, whatever their number."""
+    if ring.joints == 0:
+        return ()
+    lead = 0 if ring.turns == 1 else 3
+    count = len(outline.corners)
+    return tuple(
+        (lead + turn * count + segment, part)
+        for turn in range(ring.turns)
+        for segment, part in outline.joints
+    )
+
+
+def _check_clearance(design: Design, loop: Outline, outline: Outline) -> None:
+    sides = outline.true_points, np.roll(outline.true_points, -1, axis=0)
+    along = sides[1] - sides[0]
+    offset = loop.true_points[:, None, :] - sides[0]
+    place = np.clip(np.sum(offset * along, axis=2) / np.sum(along**2, axis=1), 0.0, 1.0)
+    between_axes = float(np.linalg.norm(offset - place[..., None] * along, axis=2).min())
+    radii = design.ring.conductor.electrical_radius + design.coupling.conductor.electrical_radius
+    inside = all(_is_inside(outline.true_points, point) for point in loop.true_points)
+    if between_axes <= radii or not inside:
+        raise DesignError(
+            f"coupling.diameter: a loop of {design.coupling.diameter * 1e3:.0f} mm touches or leaves the ring; "
+            "make it smaller, less squashed, or give it another clearance"
+        )
+
+
+def _is_inside(polygon: FloatArray, point: FloatArray) -> bool:
+    a, b = polygon - point, np.roll(polygon, -1, axis=0) - point
+    crosses = (a[:, 1] > 0) != (b[:, 1] > 0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        at = a[:, 0] - a[:, 1] * (b[:, 0] - a[:, 0]) / (b[:, 1] - a[:, 1])
+    return bool(np.count_nonzero(crosses & (at > 0)) % 2)

@@ -1,0 +1,76 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""What the person should know beside the figures."""
+
+from collections.abc import Iterable
+
+import numpy as np
+
+from ringwright.antenna.capacitor import range_at_gap
+from ringwright.antenna.design import Design
+from ringwright.antenna.prediction import BandPrediction, Notice
+from ringwright.units import format_quantity
+
+SMALL_GAP_CAPACITANCE = 20e-12
+"""Below it the 0.25 pF by which real gaps differ exceeds 1 % of the setting."""
+THICK_RING = 0.04
+"""Conductor radius over ring radius from which crowding adds over 1 % of loss the method does not see."""
+
+
+def find_notices(design: Design, bands: Iterable[BandPrediction]) -> tuple[Notice, ...]:
+    """All notices, design first, then band by band."""
+    return tuple(_of_design(design)) + tuple(notice for band in bands for notice in _of_band(design, band))
+
+
+def _of_design(design: Design) -> Iterable[Notice]:
+    if design.site.earth is not None or design.site.metal:
+        yield Notice(
+            code="free-space-only",
+            text="Earth and nearby metal are not computed by this version: every figure is for free space.",
+        )
+    if design.ring.turns > 1:
+        yield Notice(
+            code="turn-proximity",
+            text="Turns close together crowd each other's current; the extra loss is not in these figures yet.",
+        )
+    if design.ring.conductor.electrical_radius > THICK_RING * design.ring.perimeter / (2.0 * np.pi):
+        yield Notice(
+            code="thick-conductor",
+            text="This conductor is thick for its ring: current crowds to the inner side and the true loss is "
+            "over 1 % higher than shown.",
+        )
+
+
+def _of_band(design: Design, band: BandPrediction) -> Iterable[Notice]:
+    name = band.band or f"{band.frequency / 1e6:.4g} MHz"
+    if not band.tuning.reachable:
+        yield Notice(code="out-of-reach", text=_missing_reach(design, band, name), band=band.band)
+    power_max = band.limits.power_max
+    if power_max is not None and power_max < design.power:
+        yield Notice(
+            code="power-above-limit",
+            text=f"{name}: {design.power:.4g} W is more than the {power_max:.3g} W that the {band.limits.set_by} "
+            "allows.",
+            band=band.band,
+        )
+    if band.tuning.capacitance < SMALL_GAP_CAPACITANCE:
+        yield Notice(
+            code="gap-sets-capacitance",
+            text=f"{name}: the shape of the real gap moves the setting by about 0.25 pF, over 1 % here.",
+            band=band.band,
+        )
+
+
+def _missing_reach(design: Design, band: BandPrediction, name: str) -> str:
+    low, high = range_at_gap(design.capacitor)
+    edge = format_quantity(band.tuning.capacitance, "pF", digits=3)
+    if band.tuning.tunes_to is not None and band.tuning.capacitance <= low * 1.2:
+        return (
+            f"{name} is out of reach: with its least {format_quantity(low, 'pF', digits=3)} the ring stops at "
+            f"{band.tuning.tunes_to / 1e6:.4g} MHz; mid-band needs {edge}."
+        )
+    if band.tuning.tunes_from is not None:
+        return (
+            f"{name} is out of reach: with its greatest {format_quantity(high, 'pF', digits=3)} the ring starts at "
+            f"{band.tuning.tunes_from / 1e6:.4g} MHz; mid-band needs {edge}."
+        )
+    return f"{name} is out of reach of this capacitor; mid-band needs {edge}."

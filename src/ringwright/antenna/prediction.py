@@ -1,0 +1,116 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""What is predicted: plain values whose names are the contract's JSON keys less their SI suffix.
+
+None stands for what cannot be had. Keys, labels, units and sources of every figure are in
+`ringwright.antenna.figures`, which also writes the JSON.
+"""
+
+from dataclasses import dataclass, field
+
+from ringwright.antenna.network import RingNetwork
+from ringwright.antenna.pattern import Pattern
+from ringwright.antenna.tuning import TunedRing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Notice:
+    """Something the person should know; `band` None where it concerns the whole design."""
+
+    code: str
+    text: str
+    band: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tuning:
+    """Setting of the capacitor [F], its stress [V peak, A rms], reach [Hz] and resolution [Hz]."""
+
+    capacitance: float
+    reachable: bool
+    at_travel: float | None
+    tunes_from: float | None
+    tunes_to: float | None
+    capacitor_voltage_peak: float
+    capacitor_current_rms: float
+    ring_current_max_rms: float
+    step: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Resistance:
+    """Watts at each address over the square of the rms gap current [ohm]."""
+
+    radiation: float
+    ring: float
+    joints: float
+    capacitor: float
+    earth: float | None
+    metal: float | None
+    coupling: float
+    total: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WattsPct:
+    """Share of the accepted power at each address [%]; `sum` is far field plus losses, not forced to 100."""
+
+    sky: float
+    earth: float | None
+    ring: float
+    joints: float
+    capacitor: float
+    coupling: float
+    metal: float | None
+    sum: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MatchFigures:
+    """Least SWR at the feed, where [Hz], and the edges at SWR 2 [Hz]."""
+
+    swr_min: float
+    frequency: float
+    swr2_low: float | None
+    swr2_high: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """Greatest peak envelope power [W] and what sets it; radiated power over isotropic [W]."""
+
+    power_max: float | None
+    set_by: str | None
+    eirp: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BandPrediction:
+    """Everything about one frequency; `network` and `tuned` let faces draw curves without a new solution."""
+
+    band: str | None
+    frequency: float
+    tuning: Tuning
+    resistance: Resistance
+    watts_pct: WattsPct
+    efficiency_free_space_pct: float
+    efficiency_sky_pct: float
+    q_unloaded: float
+    bandwidth_half_power: float
+    bandwidth_swr2: float | None
+    match: MatchFigures
+    pattern: Pattern
+    limits: Limits
+    cross_check: dict[str, float | None]
+    network: RingNetwork
+    tuned: TunedRing
+    range: dict[str, tuple[float, float]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prediction:
+    """A design, predicted."""
+
+    design: str
+    defaults_used: tuple[str, ...]
+    warnings: tuple[Notice, ...]
+    bands: tuple[BandPrediction, ...]

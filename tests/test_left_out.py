@@ -11,11 +11,13 @@ import pytest
 TESTS = """
 import pytest
 
-@pytest.mark.needs("no-such-program")
+MISSING, PRESENT = "no-such-program", "python3"
+
+@pytest.mark.needs(MISSING)
 def test_with_a_program_nobody_has():
     raise AssertionError("must not run")
 
-@pytest.mark.needs("python3")
+@pytest.mark.needs(PRESENT)
 def test_with_a_program_that_is_here():
     pass
 

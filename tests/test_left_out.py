@@ -34,7 +34,8 @@ def run_pytest(folder: Path, text: str, *, nothing_left_out: str) -> subprocess.
     return subprocess.run(
         [sys.executable, "-m", "pytest", "-ra", "-pno:cacheprovider", "-pno:schemathesis", "."],
         cwd=folder,
-        env=os.environ | {"RINGWRIGHT_NOTHING_LEFT_OUT": nothing_left_out, "PATH": str(Path(sys.executable).parent)},
+        env=os.environ
+        | {"RINGWRIGHT_NOTHING_LEFT_OUT": nothing_left_out, "PATH": str(Path(sys.executable).parent)},
         capture_output=True,
         text=True,
         check=False,

@@ -88,6 +88,8 @@ def format_quantity(value: float, unit: str, *, digits: int = 15) -> str:
 
 def shown(value: object) -> str:
     """A value as an error sentence quotes it: short, in double quotes if it is text, never over several lines."""
+    if isinstance(value, bool):
+        return str(value).lower()
     if not isinstance(value, str):
         return repr(value) if len(repr(value)) <= 40 else repr(value)[:37] + "..."
     escaped = "".join(c if c.isprintable() else f"\\x{ord(c):02x}" for c in value[:41])

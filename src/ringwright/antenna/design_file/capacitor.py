@@ -1,9 +1,11 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """From the table [capacitor] to the capacitor of a design."""
 
+import math
+
 from ringwright.antenna.design import Capacitor
-from ringwright.antenna.design_file.defaults import Place
 from ringwright.antenna.design_file.models import CapacitorTable
+from ringwright.antenna.design_file.place import Place
 from ringwright.errors import DesignError
 from ringwright.units import format_quantity, shown, to_si
 
@@ -93,11 +95,13 @@ def _law(table: CapacitorTable, travel: float | None, place: Place) -> tuple[tup
             )
     if rows[0][0] < 0.0 or rows[-1][0] > travel:
         raise DesignError(f"capacitor.table leaves the travel; keep its positions from 0 to {travel:g}")
-    low, high = sorted((rows[0][1], rows[-1][1]))
-    if low < table.minimum or high > table.maximum:
-        raise DesignError(
-            "capacitor.table leaves the range; keep it from capacitor.minimum to capacitor.maximum"
-        )
+    ends = sorted((rows[0][1], rows[-1][1]))
+    for key, limit, end in (("minimum", table.minimum, ends[0]), ("maximum", table.maximum, ends[1])):
+        if not math.isclose(limit, end, rel_tol=1e-3):
+            raise DesignError(
+                f"capacitor.{key} of {format_quantity(limit, 'pF', digits=6)} is not the end of capacitor.table, "
+                f"{format_quantity(end, 'pF', digits=6)}; write the same in both"
+            )
     return rows
 
 

@@ -1,15 +1,18 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """From the validated tables to a `Design`: defaults that depend on other keys, and rules across keys."""
 
-from ringwright.antenna.bands import HIGHEST_FREQUENCY, LOWEST_FREQUENCY, band_of, bands_of
-from ringwright.antenna.design import Design, Drive, Feedline, Target, Tolerance
+from ringwright.antenna.bands import band_of, bands_of
+from ringwright.antenna.design import Design, Drive, Feedline, Ring, Site, Target, Tolerance
 from ringwright.antenna.design_file.capacitor import read_capacitor
-from ringwright.antenna.design_file.defaults import Place
+from ringwright.antenna.design_file.conductor import greatest_thickness
+from ringwright.antenna.design_file.coupling import read_coupling
 from ringwright.antenna.design_file.models import DesignTable, DriveTable, FeedlineTable
-from ringwright.antenna.design_file.parts import read_coupling, read_ring
+from ringwright.antenna.design_file.place import Place
+from ringwright.antenna.design_file.ring import read_ring
 from ringwright.antenna.design_file.site import read_site
 from ringwright.antenna.modes import FULL_CARRIER, MODE_FACTORS
 from ringwright.errors import DesignError
+from ringwright.units import format_quantity
 
 
 def to_design(table: DesignTable) -> Design:
@@ -18,11 +21,12 @@ def to_design(table: DesignTable) -> Design:
     place.note_unset(table)
     mode, mode_factor, transmit_share = _averaging(table, place)
     ring = read_ring(table.ring, place.under("ring"))
-    coupling = read_coupling(table.coupling, place.under("coupling"))
+    coupling = read_coupling(table.coupling, ring, place.under("coupling"))
     capacitor = read_capacitor(table.capacitor, place.under("capacitor"))
     drive = _drive(table.drive, place.under("drive"))
     feedline = _feedline(table.feedline, place.under("feedline"))
     site = read_site(table.site, place.under("site"))
+    _hold_above_earth(ring, site)
     place.under("tolerance").note_unset(table.tolerance)
     return Design(
         name=table.name,
@@ -65,7 +69,6 @@ def _targets(table: DesignTable) -> tuple[Target, ...]:
         )
     if len(set(targets)) < len(targets):
         raise DesignError("bands or tune_to names something twice; leave the repetition out")
-    assert all(LOWEST_FREQUENCY <= target.frequency <= HIGHEST_FREQUENCY for target in targets)
     return tuple(targets)
 
 
@@ -81,6 +84,15 @@ def _averaging(table: DesignTable, place: Place) -> tuple[str | None, float, flo
     if table.transmit_share is None:
         place.note("transmit_share", 1, "transmitting all the time, the safe side")
     return table.mode, MODE_FACTORS[table.mode or FULL_CARRIER], table.transmit_share or 1.0
+
+
+def _hold_above_earth(ring: Ring, site: Site) -> None:
+    radius = greatest_thickness(ring.conductor) / 2.0
+    if site.earth is not None and site.height <= radius:
+        raise DesignError(
+            f"site.height of {format_quantity(site.height, 'm')} lays the ring into the earth; "
+            f"raise it above {format_quantity(radius, 'm')}"
+        )
 
 
 def _drive(table: DriveTable | None, place: Place) -> Drive | None:

@@ -2,7 +2,8 @@
 """The kinds of value a design file holds: text with a unit in, SI float out, else a sentence."""
 
 import math
-from collections.abc import Collection
+import re
+from collections.abc import Collection, Iterable
 from difflib import get_close_matches
 from enum import Enum
 from typing import Any
@@ -10,6 +11,15 @@ from typing import Any
 from pydantic import Field, PlainValidator
 
 from ringwright.units import read_quantity, shown, to_si
+
+_LOCATOR = re.compile(r"[A-R]{2}[0-9]{2}(?:[A-Xa-x]{2}(?:[0-9]{2}(?:[A-Xa-x]{2})?)?)?")
+
+
+def nearest(text: str, names: Iterable[str]) -> str | None:
+    """The name a misspelt text was most likely meant to be, whatever its case."""
+    by_lower = {name.lower(): name for name in names}
+    close = get_close_matches(text[:60].lower(), by_lower, n=1, cutoff=0.6)
+    return by_lower[close[0]] if close else None
 
 
 def default(value: object, why: str) -> Any:
@@ -62,6 +72,20 @@ def whole(*, low: int, high: int) -> PlainValidator:
         return value
 
     return PlainValidator(read, json_schema_input_type=int)
+
+
+def read_format(value: object) -> int:
+    """The version of the design file this program reads."""
+    if type(value) is int and value == 1:
+        return 1
+    raise ValueError(f"{shown(value)} is a format this version does not read; write format = 1")
+
+
+def read_locator(value: object) -> str:
+    """A Maidenhead locator of four to ten characters."""
+    if isinstance(value, str) and _LOCATOR.fullmatch(value):
+        return value
+    raise ValueError(f'{shown(value)} is no locator; write four to ten characters, as in "JJ00" or "JJ00aa"')
 
 
 def choice(kinds: type[Enum]) -> PlainValidator:
@@ -118,8 +142,8 @@ def _text(value: object, example: str) -> str:
 def _one_of(names: Collection[str], value: object) -> str:
     if isinstance(value, str) and value in names:
         return value
-    close = get_close_matches(value[:60], names, n=1, cutoff=0.6) if isinstance(value, str) else []
-    hint = f"did you mean {shown(close[0])}?" if close else f"write one of {', '.join(map(shown, names))}"
+    close = nearest(value, names) if isinstance(value, str) else None
+    hint = f"did you mean {shown(close)}?" if close else f"write one of {', '.join(map(shown, names))}"
     raise ValueError(f"{shown(value)} is not a name known here; {hint}")
 
 

@@ -24,7 +24,9 @@ from ringwright.antenna.design_file.fields import (
     name_among,
     number,
     quantity,
+    read_format,
     read_gap_angle,
+    read_locator,
     read_travel,
     whole,
     words,
@@ -193,7 +195,7 @@ class SiteTable(Table):
     x_bearing: Annotated[float, quantity("rad", low="-360 deg", high="360 deg")] = default(
         "90 deg", "x points east"
     )
-    locator: Annotated[str, words(longest=12)] | None = None
+    locator: Annotated[str, PlainValidator(read_locator, json_schema_input_type=str)] | None = None
     earth: Annotated[str, name_among((*EARTHS, FREE_SPACE))] | None = None
     conductivity: Annotated[float, quantity("S/m", low="0 S/m", high="100 S/m")] | None = None
     permittivity: Annotated[float, number(low=1.0, high=100.0)] | None = None
@@ -221,7 +223,7 @@ class TuneToTable(Table):
 
 
 class DesignTable(Table):
-    format: Annotated[int, whole(low=1, high=1)]
+    format: Annotated[int, PlainValidator(read_format, json_schema_input_type=int)]
     name: Annotated[str, words(longest=200)]
     bands: (
         Annotated[list[Annotated[str, name_among(BAND_NAMES)]], Field(min_length=1, max_length=11)] | None

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """From a file or text to a `Design`. Whatever is wrong ends as one sentence in a `DesignError`."""
 
+import re
 import stat
 import tomllib
 from pathlib import Path
@@ -16,26 +17,15 @@ from ringwright.antenna.geometry import build_wires
 from ringwright.errors import DesignError, DesignFileError, NotYetBuiltError
 
 _LARGEST = 1_000_000  # bytes; a design is a page of text
+_PART = r"""(?:[A-Za-z0-9_-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*"""
+# The TOML reader takes seconds over keys of thousands of parts; a design's longest has four.
+_DEEP_KEY = re.compile(rf"(?<![\w-]){_PART}(?:{_PART}){{15}}", re.ASCII)
 
 
 def load_design(path: str | Path) -> Design:
     """Read a design file."""
     source = str(path)
-    try:
-        status = Path(path).stat()
-        if stat.S_ISDIR(status.st_mode):
-            raise DesignFileError(source, "is a folder; name a design file (.toml)")
-        if not stat.S_ISREG(status.st_mode):
-            raise DesignFileError(source, "is not a plain file; name a design file (.toml)")
-        if status.st_size > _LARGEST:
-            raise DesignFileError(source, f"has {status.st_size} bytes; a design file has at most {_LARGEST}")
-        content = Path(path).read_bytes()
-    except FileNotFoundError as exc:
-        raise DesignFileError(
-            source, "there is no such file; check the name or write one with `ringwright new`"
-        ) from exc
-    except (OSError, ValueError) as exc:  # ValueError: a path with a NUL in it
-        raise DesignFileError(source, f"cannot be read ({getattr(exc, 'strerror', None) or exc})") from exc
+    content = _bytes_of(Path(path), source)
     try:
         text = content.decode("utf-8-sig")  # some editors put a byte order mark first
     except UnicodeDecodeError as exc:
@@ -46,39 +36,60 @@ def load_design(path: str | Path) -> Design:
 def parse_design(text: str, *, source: str) -> Design:
     """Read a design from the text of a file; `source` is what messages call it."""
     try:
-        raw = _toml(text)
-        _refuse_what_comes_later(raw, source)
+        raw = _read_toml(text)
+        _refuse_what_comes_later(raw)
         design = to_design(DesignTable.model_validate(raw))
         build_wires(design)
     except ValidationError as exc:
         raise DesignFileError(source, sentence(exc)) from exc
-    except NotYetBuiltError:
-        raise
+    except NotYetBuiltError as exc:
+        raise NotYetBuiltError(f"{source}: {exc}") from exc
     except DesignError as exc:
         raise DesignFileError(source, str(exc)) from exc
     return design
 
 
-def _toml(text: str) -> dict[str, Any]:
+def _bytes_of(path: Path, source: str) -> bytes:
+    try:
+        status = path.stat()
+        if stat.S_ISREG(status.st_mode) and status.st_size <= _LARGEST:
+            return path.read_bytes()
+    except FileNotFoundError as exc:
+        raise DesignFileError(source, "there is no such file; check its name and folder") from exc
+    except (OSError, ValueError) as exc:  # ValueError: a NUL in the path
+        reason = exc.strerror if isinstance(exc, OSError) and exc.strerror else str(exc)
+        raise DesignFileError(source, f"cannot be read ({reason}); check its name and permissions") from exc
+    if stat.S_ISDIR(status.st_mode):
+        raise DesignFileError(source, "is a folder; name a design file (.toml)")
+    if not stat.S_ISREG(status.st_mode):
+        raise DesignFileError(source, "is not a plain file; name a design file (.toml)")
+    raise DesignFileError(source, f"has {status.st_size} bytes; a design file has at most {_LARGEST}")
+
+
+def _read_toml(text: str) -> dict[str, Any]:
     if len(text) > _LARGEST:
         raise DesignError(f"the text has {len(text)} characters; a design has at most {_LARGEST}")
+    if _DEEP_KEY.search(text):
+        raise DesignError("a key has more than 15 dots; a design's keys look like ring.conductor.diameter")
     try:
         return tomllib.loads(text)
     except RecursionError:
         raise DesignError(
             "the text is nested too deeply; a design has tables and lists of points only"
         ) from None
-    except ValueError as exc:  # includes tomllib's own error, and integers beyond Python's limit of digits
+    except tomllib.TOMLDecodeError as exc:
         raise DesignError(
-            f'this is not TOML: {str(exc)[:200].rstrip(".")}; text and quantities stand in quotes, as in power = "25 W"'
+            f'this is not TOML: {str(exc)[:200]}; text and quantities stand in quotes, as in power = "25 W"'
         ) from exc
+    except ValueError as exc:  # Python's limit on the digits of a whole number
+        raise DesignError("a whole number has thousands of digits; write a shorter one") from exc
 
 
-def _refuse_what_comes_later(raw: dict[str, Any], source: str) -> None:
+def _refuse_what_comes_later(raw: dict[str, Any]) -> None:
     """Said before anything else, since these kinds have keys of their own."""
     coupling = raw.get("coupling")
     kind = coupling.get("kind") if isinstance(coupling, dict) else None
     if kind in (CouplingKind.TAPPED.value, CouplingKind.TRANSFORMER.value):
         raise NotYetBuiltError(
-            f'{source}: coupling.kind = "{kind}" comes with a later version; write kind = "loop" for now'
+            f'coupling.kind = "{kind}" comes with a later version; write kind = "loop" for now'
         )

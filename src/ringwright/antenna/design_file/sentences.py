@@ -2,12 +2,12 @@
 """One sentence for the person at the bench out of what pydantic found: the key, the value, the remedy."""
 
 from collections.abc import Iterator, Mapping
-from difflib import get_close_matches
 from typing import Any, get_args
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
+from ringwright.antenna.design_file.fields import nearest
 from ringwright.antenna.design_file.models import DesignTable, Table
 from ringwright.units import shown
 
@@ -29,7 +29,8 @@ def _other(item: ErrorDetails) -> str:
     path, kind = _path(item["loc"]), item["type"]
     context: Mapping[str, Any] = item.get("ctx", {})
     if kind == "missing":
-        return f"{path} is missing; add it (docs/reference/design-file.md shows how)"
+        what = f"the table [{path}]" if _is_table(item["loc"]) else "it"
+        return f"{path} is missing; add {what} (docs/reference/design-file.md shows how)"
     if kind == "value_error":
         return f"{path}: {context['error']}"
     if kind in {"too_short", "too_long"}:
@@ -58,9 +59,9 @@ def _unknown_key(location: tuple[int | str, ...]) -> str:
     table = _table_at(tuple(parents))
     here, path = _keys(table), _path(location)
     key = str(key)
-    close = get_close_matches(key[:60], here, n=1, cutoff=0.6)
-    if close:
-        return f"{path} is not a known key; did you mean {_path((*parents, close[0]))}?"
+    close = nearest(key, here)
+    if close is not None:
+        return f"{path} is not a known key; did you mean {_path((*parents, close))}?"
     elsewhere = [place for place, other in _tables(DesignTable, ()) if key in _keys(other)]
     if elsewhere:
         places = " or ".join(
@@ -79,9 +80,15 @@ def _table_at(parents: tuple[int | str, ...]) -> type[BaseModel]:
     for index, part in enumerate(parents):
         if isinstance(part, str) and part not in _TAGS:
             inner = list(_inner(table.model_fields[part].annotation))
-            mesh = parents[index + 2 : index + 3] == ("mesh",)
-            table = inner[-1] if mesh else inner[0]
+            is_mesh = parents[index + 2 : index + 3] == ("mesh",)
+            table = inner[-1] if is_mesh else inner[0]
     return table
+
+
+def _is_table(location: tuple[int | str, ...]) -> bool:
+    *parents, key = location
+    fields = _table_at(tuple(parents)).model_fields
+    return any(any(_inner(field.annotation)) for name, field in fields.items() if key in (name, field.alias))
 
 
 def _inner(annotation: Any) -> Iterator[type[BaseModel]]:

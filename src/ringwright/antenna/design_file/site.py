@@ -4,9 +4,9 @@
 import math
 
 from ringwright.antenna.design import Earth, Person, Site, SiteMesh, SiteWire
-from ringwright.antenna.design_file.defaults import Place
+from ringwright.antenna.design_file.conductor import read_material
 from ringwright.antenna.design_file.models import MeshTable, PersonTable, SiteTable, WireTable
-from ringwright.antenna.design_file.parts import read_material
+from ringwright.antenna.design_file.place import Place
 from ringwright.antenna.earths import EARTHS, FREE_SPACE
 from ringwright.errors import DesignError
 from ringwright.units import format_quantity, shown

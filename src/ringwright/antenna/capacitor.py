@@ -37,11 +37,11 @@ def travel_of(capacitor: Capacitor, capacitance: float) -> float | None:
     if capacitor.law:
         position, farads = np.array(sorted(capacitor.law, key=lambda pair: pair[1])).T
         place = float(np.interp(own, farads, position))
-        return (place - position[0]) / (position[-1] - position[0])
+        return float((place - position[0]) / (position[-1] - position[0]))
     if capacitor.straight_line_frequency:
         # Frequency goes as C^-1/2 of the whole gap capacitance and is linear in travel.
         top, bottom, here = low**-0.5, high**-0.5, capacitance**-0.5
-        return (top - here) / (top - bottom)
+        return float((top - here) / (top - bottom))
     return (own - capacitor.minimum) / (capacitor.maximum - capacitor.minimum)
 
 

@@ -45,8 +45,9 @@ class Address(IntEnum):
 class Wires:
     """A design in space.
 
-    `feed` and `gap` are nodes of `graph`; `joints` are (segment, fraction) places the ring's joints share evenly; `centre` [m] is the
-    ring's, `axis` the unit vector along its axis, `across` and `up` span its plane.
+    `feed` and `gap` are nodes of `graph`; `joints` are (segment, fraction) places that
+    the ring's joints share evenly; `centre` [m] is the ring's, `axis` the unit vector along its axis, `across` and
+    `up` span its plane.
     """
 
     graph: WireGraph

@@ -18,8 +18,8 @@ from ringwright.physics.graph import FloatArray
 class Outline:
     """A closed polygon that starts at a chosen place.
 
-    `corners`: (n, 2) [m], in order, clockwise from the start; the last joins the first. `true_points`: the same places on
-    the true curve (equal for polygons). `length_factor`: true over polygon length. `joints`: (segment, fraction)
+    `corners`: (n, 2) [m], clockwise from the start; the last joins the first. `true_points`: the same places on the
+    true curve (equal for polygons). `length_factor`: true over polygon length. `joints`: (segment, fraction)
     of each place where pieces meet.
     """
 

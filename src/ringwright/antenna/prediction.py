@@ -7,9 +7,8 @@ None stands for what cannot be had. Keys, labels, units and sources of every fig
 
 from dataclasses import dataclass, field
 
-from ringwright.antenna.network import RingNetwork
+from ringwright.antenna.operating_point import OperatingPoint
 from ringwright.antenna.pattern import Pattern
-from ringwright.antenna.tuning import TunedRing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,7 +84,7 @@ class Limits:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BandPrediction:
-    """Everything about one frequency; `network` and `tuned` let faces draw curves without a new solution."""
+    """Everything about one frequency; `point` lets faces draw curves and fields without a new solution."""
 
     band: str | None
     frequency: float
@@ -101,8 +100,7 @@ class BandPrediction:
     pattern: Pattern
     limits: Limits
     cross_check: dict[str, float | None]
-    network: RingNetwork
-    tuned: TunedRing
+    point: OperatingPoint
     range: dict[str, tuple[float, float]] = field(default_factory=dict)
 
 

@@ -31,7 +31,7 @@ def tuning_reach(design: Design, wires: Wires, memory: SolutionMemory) -> tuple[
         network = RingNetwork.of(design, wires, memory.solution(wires, frequency))
         return np.log(
             capacitance_of_best_match(
-                network.total_at_nodes, design.capacitor, frequency, design.feedline.impedance
+                network.total_at_nodes, design.capacitor, frequency, reference=design.feedline.impedance
             )
         )
 

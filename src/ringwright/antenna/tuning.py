@@ -18,14 +18,14 @@ SEARCH_WIDTHS = 6.0
 
 
 def best_capacitance(
-    network: RingNetwork, capacitor: Capacitor, frequency: FloatArray, reference: float
+    network: RingNetwork, capacitor: Capacitor, frequency: FloatArray, *, reference: float
 ) -> FloatArray:
     """Whole gap capacitance [F] with the lowest SWR at each frequency [Hz]; nan where the ring needs none."""
-    return capacitance_of_best_match(network.impedance(frequency), capacitor, frequency, reference)
+    return capacitance_of_best_match(network.impedance(frequency), capacitor, frequency, reference=reference)
 
 
 def capacitance_of_best_match(
-    impedance: ComplexArray, capacitor: Capacitor, frequency: FloatArray, reference: float
+    impedance: ComplexArray, capacitor: Capacitor, frequency: FloatArray, *, reference: float
 ) -> FloatArray:
     """The same from impedance matrices (f, 2, 2) [ohm]."""
     resistance, loss_tangent = loss_terms(capacitor)
@@ -48,7 +48,7 @@ class TunedRing:
 
     @classmethod
     def at(
-        cls, network: RingNetwork, capacitor: Capacitor, frequency: float, reference: float
+        cls, network: RingNetwork, capacitor: Capacitor, *, frequency: float, reference: float
     ) -> "TunedRing":
         """Tune to `frequency` [Hz] for the lowest SWR to `reference` [ohm].
 
@@ -57,7 +57,9 @@ class TunedRing:
         OutOfRangeError
             If the ring is too large to be tuned there by a capacitor.
         """
-        capacitance = float(best_capacitance(network, capacitor, np.array([frequency]), reference)[0])
+        capacitance = float(
+            best_capacitance(network, capacitor, np.array([frequency]), reference=reference)[0]
+        )
         if not np.isfinite(capacitance):
             raise OutOfRangeError(
                 f"the ring is past its own resonance at {frequency / 1e6:.3f} MHz; make the perimeter smaller"
@@ -143,5 +145,7 @@ def find_match(tuned: TunedRing, width: float) -> Match:
     at, swr_min = lowest_point(tuned.swr, tuned.frequency - reach, tuned.frequency + reach)
     if swr_min >= 2.0:
         return Match(swr_min=swr_min, frequency=at, swr2_low=None, swr2_high=None)
-    low, high = (crossing(tuned.swr, at, at + side * 2.0 * reach, 2.0) for side in (-1.0, 1.0))
+    low, high = (
+        crossing(tuned.swr, inside=at, outside=at + side * 2.0 * reach, level=2.0) for side in (-1.0, 1.0)
+    )
     return Match(swr_min=swr_min, frequency=at, swr2_low=low, swr2_high=high)

@@ -2,6 +2,7 @@
 """Wires as a graph: nodes joined by straight segments, and the rooftop currents that live on it."""
 
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 import numpy.typing as npt
@@ -10,6 +11,7 @@ from ringwright.errors import OutOfRangeError
 
 FloatArray = npt.NDArray[np.float64]
 IntArray = npt.NDArray[np.int64]
+Number = TypeVar("Number", np.float64, np.complex128)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -168,10 +170,10 @@ class Rooftops:
         for shape in order:
             ends_at.setdefault(int(graph.segments.ravel()[shape]), []).append(int(shape))
         rows: list[tuple[int, int, int]] = []
-        for node, shapes in ends_at.items():
+        for at, shapes in ends_at.items():
             # A segment that ends here comes first, so that the function points along the conductor.
             first, *others = sorted(shapes, key=lambda shape: (shape % 2 == 0, shape))
-            rows += [(node, first, other) for other in others]
+            rows += [(at, first, other) for other in others]
         table = np.array(rows, dtype=np.int64).reshape(-1, 3)
         node, shape_in, shape_out = table.T
         return cls(
@@ -189,7 +191,7 @@ class Rooftops:
             raise OutOfRangeError(f"node {node} joins {len(found) + 1} segments; a port needs exactly 2")
         return int(found[0])
 
-    def gather(self, matrix: FloatArray) -> FloatArray:
+    def gather(self, matrix: npt.NDArray[Number]) -> npt.NDArray[Number]:
         """From a (..., 2 n_segments, 2 n_segments) matrix over shapes to one over functions."""
         columns = self.sign_in * matrix[..., self.shape_in] + self.sign_out * matrix[..., self.shape_out]
         return np.asarray(

@@ -45,7 +45,7 @@ def best_reactance(
 
     def quadratic(port: ComplexArray) -> tuple[FloatArray, FloatArray, FloatArray]:
         linear, constant = slope * port, port * at_centre - z12**2
-        return abs(linear) ** 2, 2.0 * (linear * constant.conj()).real, abs(constant) ** 2
+        return _squared(linear), 2.0 * (linear * constant.conj()).real, _squared(constant)
 
     n2, n1, n0 = quadratic(z11 - reference)
     d2, d1, d0 = quadratic(z11 + reference)
@@ -56,6 +56,10 @@ def best_reactance(
         offset = np.where(b > 0, -c / (b + root), (root - b) / a)
     x = centre + offset
     return np.where(np.isfinite(x) & (x > 0), x, np.nan)
+
+
+def _squared(z: ComplexArray) -> FloatArray:
+    return np.asarray(z.real**2 + z.imag**2)
 
 
 def lowest_point(f: Callable[[FloatArray], FloatArray], low: float, high: float) -> tuple[float, float]:
@@ -86,7 +90,7 @@ def lowest_point(f: Callable[[FloatArray], FloatArray], low: float, high: float)
 
 
 def crossing(
-    f: Callable[[FloatArray], FloatArray], inside: float, outside: float, level: float
+    f: Callable[[FloatArray], FloatArray], *, inside: float, outside: float, level: float
 ) -> float | None:
     """Where a function that rises from `inside` to `outside` passes `level`; None if it does not.
 

@@ -71,7 +71,7 @@ class ThinWire:
         self,
         frequency: FloatArray,
         *,
-        lossy: FloatArray | None = None,
+        lossy: ComplexArray | None = None,
         surroundings: Surroundings | None = None,
     ) -> PortSolution:
         """Impedance between the ports and the currents behind it.
@@ -106,7 +106,9 @@ class ThinWire:
         unit[self.ports, np.arange(len(self.ports))] = 1.0
         driven = np.linalg.solve(matrix, np.broadcast_to(unit, (len(f), *unit.shape)))
         admittance = driven[:, self.ports, :]
-        impedance = np.linalg.inv((admittance + np.swapaxes(admittance, 1, 2)) / 2.0)
+        impedance = np.asarray(
+            np.linalg.inv((admittance + np.swapaxes(admittance, 1, 2)) / 2.0), dtype=complex
+        )
         current = self.rooftops.on_shapes(driven @ impedance, len(self.graph.segments))
         return PortSolution(frequency=f, impedance=impedance, current=current)
 
@@ -121,8 +123,8 @@ class ThinWire:
     def _kernels(self, k: FloatArray) -> tuple[ComplexArray, ComplexArray]:
         terms = self._wave.terms_needed(float(k.max()))
         if terms == 0:
-            pairs = [self._wave.direct(float(each)) for each in k]
-            remainder = [self.rooftops.gather(np.stack(part)) for part in zip(*pairs, strict=True)]
+            direct = [self._wave.direct(float(each)) for each in k]
+            remainder = [self.rooftops.gather(np.stack([pair[part] for pair in direct])) for part in (0, 1)]
         else:
             if terms > len(self._moments[0]):
                 currents, charges = self._wave.moments(terms)

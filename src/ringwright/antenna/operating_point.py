@@ -1,0 +1,75 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""A tuned ring at power: the currents everywhere, and the watts that each address takes."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ringwright.antenna.design import Target
+from ringwright.antenna.geometry import Address, Wires
+from ringwright.antenna.network import GAP, barycentric
+from ringwright.antenna.tuning import TunedRing
+from ringwright.physics.thin_wire import PortSolution
+from ringwright.physics.wave_kernel import ComplexArray
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class OperatingPoint:
+    """One target at its power.
+
+    `ports` (2,) are the rms currents into feed and gap [A]; `current` (n_segments, 2) those at the start and end
+    of each segment, along it [A].
+    """
+
+    target: Target
+    wires: Wires
+    tuned: TunedRing
+    power: float
+    ports: ComplexArray
+    current: ComplexArray
+
+    @classmethod
+    def at_power(
+        cls, tuned: TunedRing, *, target: Target, wires: Wires, solution: PortSolution, power: float
+    ) -> "OperatingPoint":
+        """Scale a tuned ring's currents to `power` [W] accepted at the feed."""
+        frequency = np.array([target.frequency])
+        accepted_per_ampere = float(tuned.input_impedance(frequency)[0].real)
+        ports = tuned.port_currents() * np.sqrt(power / accepted_per_ampere)
+        weights = barycentric(solution.frequency, frequency)[0]
+        return cls(
+            target=target,
+            wires=wires,
+            tuned=tuned,
+            power=power,
+            ports=ports,
+            current=np.tensordot(weights, solution.current, axes=1) @ ports,
+        )
+
+    @property
+    def gap_current(self) -> float:
+        """RMS current through the capacitor [A]."""
+        return float(abs(self.ports[GAP]))
+
+    @property
+    def gap_voltage_peak(self) -> float:
+        """Peak voltage across the gap [V]."""
+        impedance = self.tuned.capacitor_impedance(np.array([self.target.frequency]))[0]
+        return float(np.sqrt(2.0) * self.gap_current * abs(impedance))
+
+    @property
+    def ring_current_max(self) -> float:
+        """Largest rms current anywhere on the ring [A]."""
+        on_ring = self.wires.graph.address == Address.RING
+        return float(abs(self.current[on_ring]).max())
+
+    def heat(self) -> dict[str, float]:
+        """Watts that stay in each conductor and the capacitor, by address [W]."""
+        parts = self.tuned.network.parts(self.target.frequency)
+        watts = {
+            name: float((self.ports.conj() @ part.real @ self.ports).real)
+            for name, part in parts.items()
+            if name != "radiation"
+        }
+        capacitor = self.tuned.capacitor_impedance(np.array([self.target.frequency]))[0]
+        return watts | {"capacitor": float(capacitor.real) * self.gap_current**2}

@@ -7,6 +7,8 @@ RingwrightError
  |    +-- DesignFileError              the same, with the file it came from
  +-- QuantityError (ValueError)        a text that is not a quantity of the wanted dimension
  +-- NotYetBuiltError (DesignError)    a design that is right but uses what this version does not compute
+ +-- WorkspaceError (ValueError)       a folder that cannot be the workspace asked for
+ +-- StorageError (OSError)            a disk that is full or fails
 """
 
 
@@ -36,3 +38,11 @@ class DesignFileError(DesignError):
 
 class NotYetBuiltError(DesignError):
     """A design is right but uses something this version does not compute."""
+
+
+class WorkspaceError(RingwrightError, ValueError):
+    """A folder cannot be the workspace that was asked for."""
+
+
+class StorageError(RingwrightError, OSError):
+    """A disk is full or fails."""

@@ -26,7 +26,7 @@ lint: $(VENV)/.tools ## format, lint, types, imports, docstrings, words
 	@$(BIN)/ruff format --check .
 	@$(BIN)/ruff check .
 	@$(BIN)/mypy
-	@$(BIN)/lint-imports
+	@$(BIN)/lint-imports --no-logo
 	@$(BIN)/python -m scripts.check_docstrings
 	@$(BIN)/python -m scripts.check_words
 

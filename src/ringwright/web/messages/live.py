@@ -1,0 +1,118 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Messages of the WebSocket `/api/v1/live`: one JSON object each, told apart by `type`."""
+
+from typing import Annotated, Literal
+
+from pydantic import Field, RootModel
+
+from ringwright.web.messages.base import Base, Edits, Message, Problem
+from ringwright.web.messages.prediction import PredictionDocument
+
+Point = Annotated[tuple[float, float, float], Field(description="x, y, z in metres; z up from the earth.")]
+
+
+class PredictRequest(Message):
+    """Predict a draft. Of the requests that wait on one socket only the newest is answered."""
+
+    type: Literal["predict"]
+    seq: Annotated[int, Field(ge=0, le=2**53)]
+    base: Base = Base()
+    edits: Edits = Field(default_factory=dict)
+    detail_band: Annotated[
+        int, Field(ge=0, le=200, description="Index of the band whose current the drawing shows.")
+    ] = 0
+
+
+class Hello(Message):
+    """First message on every socket. `instance` changes when the server starts again, `version` with the program."""
+
+    type: Literal["hello"]
+    api: Literal[1]
+    version: str
+    instance: str
+    workspace: str
+
+
+class BandCurves(Message):
+    """What the feed sees across one band with the capacitor at its setting, all lists of one length.
+
+    Points lie close together in the dip and far apart where nothing happens. `edges_hz` are those of the band,
+    equal for a single frequency.
+    """
+
+    band: str | None
+    edges_hz: tuple[float, float]
+    frequency_hz: list[float]
+    swr: list[float]
+    reflection_re: list[float]
+    reflection_im: list[float]
+
+
+class Wire(Message):
+    """A closed conductor as it was solved: nodes in order, the last joins the first."""
+
+    points_m: list[Point]
+    radius_m: float
+
+
+class RingWire(Wire):
+    """The ring; `current_rms_a` at each node in the detail band, at the design's power. Starts at the gap."""
+
+    current_rms_a: list[float]
+
+
+class Drawing(Message):
+    """Ring and coupling loop in space. `across` and `up` span the ring's plane, `axis` stands on it."""
+
+    detail_band: int
+    ring: RingWire
+    coupling: Wire
+    gap_m: Point
+    feed_m: Point
+    centre_m: Point
+    across: Point
+    up: Point
+    axis: Point
+    gap_voltage_peak_v: float
+
+
+class PredictionMessage(Message):
+    """The answer to a request. `elapsed_ms` is the server's own share; `solves` counts new full-wave solutions."""
+
+    type: Literal["prediction"]
+    seq: int
+    prediction: PredictionDocument
+    bands: list[BandCurves]
+    drawing: Drawing
+    elapsed_ms: float
+    solves: int
+
+
+class ProblemMessage(Problem):
+    """The answer to a request that has no prediction; `seq` is null where the request could not be read."""
+
+    type: Literal["problem"]
+    seq: int | None
+
+
+class FileChanged(Message):
+    """A design file is new or has changed, by whoever; `etag` is null when it is gone."""
+
+    type: Literal["file_changed"]
+    name: str
+    etag: str | None
+
+
+class ClientMessage(RootModel[PredictRequest]):
+    """What a client may send."""
+
+
+class ServerMessage(
+    RootModel[
+        Annotated[
+            Hello | PredictionMessage | ProblemMessage | FileChanged,
+            Field(discriminator="type"),
+        ]
+    ]
+):
+    """What the server sends."""

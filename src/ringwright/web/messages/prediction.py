@@ -1,0 +1,96 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""The prediction document, `ringwright.prediction/1`: what `predict --json` prints and the pages show."""
+
+from typing import Literal
+
+from pydantic import Field
+
+from ringwright.web.messages.base import Message
+
+
+class Notice(Message):
+    """Something the person should know; `band` is null where it concerns the whole design."""
+
+    code: str
+    text: str
+    band: str | None
+
+
+class Tuning(Message):
+    capacitance_f: float
+    reachable: bool
+    at_travel: float | None
+    tunes_from_hz: float | None
+    tunes_to_hz: float | None
+    capacitor_voltage_peak_v: float
+    capacitor_current_rms_a: float
+    ring_current_max_rms_a: float
+    step_hz: float | None
+
+
+class ResistanceOhm(Message):
+    radiation: float
+    ring: float
+    joints: float
+    capacitor: float
+    earth: float | None
+    metal: float | None
+    coupling: float
+    total: float
+
+
+class WattsPct(Message):
+    sky: float
+    earth: float | None
+    ring: float
+    joints: float
+    capacitor: float
+    coupling: float
+    metal: float | None
+    sum: float
+
+
+class Match(Message):
+    swr_min: float
+    frequency_hz: float
+    swr2_low_hz: float | None
+    swr2_high_hz: float | None
+
+
+class Pattern(Message):
+    gain_max_dbi: float
+    elevation_deg: float
+    azimuth_deg: float
+    gain_20deg_dbi: float
+
+
+class Limits(Message):
+    power_max_w: float | None
+    set_by: str | None
+    eirp_w: float | None
+
+
+class Band(Message):
+    band: str | None
+    frequency_hz: float
+    tuning: Tuning
+    resistance_ohm: ResistanceOhm
+    watts_pct: WattsPct
+    efficiency_free_space_pct: float
+    efficiency_sky_pct: float
+    q_unloaded: float
+    bandwidth_half_power_hz: float
+    bandwidth_swr2_hz: float | None
+    match: Match
+    pattern: Pattern
+    limits: Limits
+    cross_check: dict[str, float | None]
+    range: dict[str, tuple[float, float]]
+
+
+class PredictionDocument(Message):
+    schema_: Literal["ringwright.prediction/1"] = Field(alias="schema")
+    design: str
+    defaults_used: list[str]
+    warnings: list[Notice]
+    bands: list[Band]

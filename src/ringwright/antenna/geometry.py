@@ -1,7 +1,8 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """From a design to wires in space: every segment carries its address from here on."""
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from enum import IntEnum
 
 import numpy as np
@@ -14,6 +15,7 @@ from ringwright.antenna.design import (
     FeedSide,
     Ring,
     RingShape,
+    SiteWire,
 )
 from ringwright.antenna.outline import (
     Outline,
@@ -23,12 +25,16 @@ from ringwright.antenna.outline import (
     polygon_outline,
     regular_polygon,
 )
+from ringwright.antenna.site_metal import metal_graph, metal_wires
 from ringwright.errors import DesignError
+from ringwright.physics.constants import C_0
 from ringwright.physics.graph import FloatArray, WireGraph, chain, join
 
 RING_SEGMENTS = 48
 """Of one turn: its delta gap then stands for a real one of 20 to 40 mm (docs/explanation/thin-wire.md)."""
 COUPLING_SEGMENTS = 16
+OWN_WIRES = 2
+"""Ring and coupling loop come first in the graph."""
 SIDES = {RingShape.SQUARE: 4, RingShape.HEXAGON: 6, RingShape.OCTAGON: 8}
 
 
@@ -47,7 +53,7 @@ class Wires:
 
     `feed` and `gap` are nodes of `graph`; `joints` are (segment, fraction) places that
     the ring's joints share evenly; `centre` [m] is the ring's, `axis` the unit vector along its axis, `across` and
-    `up` span its plane.
+    `up` span its plane. `metal` is what the wires of `graph` after the ring and the coupling loop stand for.
     """
 
     graph: WireGraph
@@ -58,15 +64,20 @@ class Wires:
     across: FloatArray
     axis: FloatArray
     up: FloatArray
+    metal: tuple[SiteWire, ...] = ()
+
+    def metal_wire(self, number: int) -> SiteWire:
+        """The piece of site metal behind a wire number of `graph`."""
+        return self.metal[number - OWN_WIRES]
 
 
 def build_wires(design: Design) -> Wires:
-    """Place ring and coupling loop in space.
+    """Place ring, coupling loop and site metal in space.
 
     Raises
     ------
     DesignError
-        If the coupling loop touches the ring.
+        If the coupling loop or a piece of metal touches the ring.
     """
     frame = _frame(design.ring.tilt, design.site.turn)
     outline = ring_outline(design.ring)
@@ -91,8 +102,9 @@ def build_wires(design: Design) -> Wires:
         address=Address.COUPLING,
         length_factor=loop.length_factor,
     )
+    metal = tuple(metal_wires(design.site.metal))
     return Wires(
-        graph=join([ring, coupling]),
+        graph=join([ring, coupling, *_metal_graphs(design, metal, ring)]),
         feed=len(ring.nodes) + feed,
         gap=0,
         joints=_joint_places(design.ring, outline),
@@ -100,7 +112,32 @@ def build_wires(design: Design) -> Wires:
         across=frame[0],
         axis=frame[1],
         up=frame[2],
+        metal=metal,
     )
+
+
+def alone(design: Design) -> Design:
+    """The same ring in free space, without earth, metal or people."""
+    return replace(design, site=replace(design.site, earth=None, metal=(), people=()))
+
+
+def _metal_graphs(design: Design, metal: Sequence[SiteWire], ring: WireGraph) -> list[WireGraph]:
+    if not metal:
+        return []
+    highest = max(target.high for target in design.targets)
+    graph = metal_graph(
+        metal, ring_nodes=ring.nodes, shortest_wavelength=C_0 / highest, address=Address.METAL
+    )
+    x = np.linspace(0.0, 1.0, 9)
+    between = graph.points(x).reshape(-1, 1, 3) - ring.nodes
+    distance = np.linalg.norm(between, axis=2).min(axis=1) - graph.radius.repeat(len(x))
+    nearest = int(np.argmin(distance))
+    if distance[nearest] <= ring.radius[0] + ring.lengths.max() / 2.0:
+        wire = metal[int(graph.wire[nearest // len(x)])]
+        raise DesignError(
+            f"site.metal: the {wire.kind} touches the ring or nearly does; keep it further away, or raise the ring"
+        )
+    return [graph]
 
 
 def ring_outline(ring: Ring) -> Outline:

@@ -1,0 +1,130 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Metal nearby as parasitic wires: railings, gutters, masts, stays, meshes for slabs and walls.
+
+Wires join where their ends coincide within a millimetre, or where an end lies on another wire within a
+millimetre; otherwise they are apart. A mesh is joined at its crossings.
+"""
+
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+
+import numpy as np
+
+from ringwright.antenna.design import SiteMesh, SiteWire
+from ringwright.errors import DesignError
+from ringwright.physics.graph import FloatArray, WireGraph
+
+JOIN = 1e-3
+"""Ends closer than this are one. [m]"""
+PER_WAVELENGTH = 20
+NEAREST_SHARE = 0.5
+"""A segment is no longer than this share of its wire's distance to the ring, where induced current varies."""
+SHORTEST = 0.05
+"""But a segment this short [m] resolves everything a metre-sized ring induces."""
+MOST_SEGMENTS = 900
+
+
+def metal_wires(metal: Sequence[SiteWire | SiteMesh]) -> list[SiteWire]:
+    """All straight wires, meshes taken apart into the wires between their edges."""
+    wires: list[SiteWire] = []
+    for piece in metal:
+        wires.extend([piece] if isinstance(piece, SiteWire) else _mesh_wires(piece))
+    return wires
+
+
+def metal_graph(
+    wires: Sequence[SiteWire], *, ring_nodes: FloatArray, shortest_wavelength: float, address: int
+) -> WireGraph:
+    """Joined and segmented metal; segment i belongs to wire `graph.wire[i]` of `wires`.
+
+    Raises
+    ------
+    DesignError
+        If there is too much metal for a live answer.
+    """
+    ends = np.array([[wire.start, wire.end] for wire in wires])
+    nodes: list[FloatArray] = []
+    segments: list[tuple[int, int]] = []
+    owner: list[int] = []
+    for number, wire in enumerate(wires):
+        longest = _longest_segment(ends[number], ring_nodes, shortest_wavelength)
+        path = _subdivided(*_breaks(number, ends), longest=longest)
+        indices = [_node_index(nodes, point) for point in path]
+        segments += list(pairwise(indices))
+        owner += [number] * (len(path) - 1)
+        if len(segments) > MOST_SEGMENTS:
+            raise DesignError(
+                f"site.metal: more than {MOST_SEGMENTS} pieces by the {wire.kind}; make meshes wider or leave out "
+                "what is far from the ring"
+            )
+    return WireGraph(
+        nodes=np.array(nodes),
+        segments=np.array(segments, dtype=np.int64),
+        radius=np.array([wires[number].diameter / 2.0 for number in owner]),
+        wire=np.array(owner, dtype=np.int64),
+        turn=np.zeros(len(owner)),
+        address=np.full(len(owner), address, dtype=np.int64),
+        length_factor=np.ones(len(owner)),
+    )
+
+
+def _mesh_wires(mesh: SiteMesh) -> Iterable[SiteWire]:
+    corner, along, across = (np.array(v) for v in (mesh.corner, mesh.along, mesh.across))
+    counts = [max(1, round(float(np.linalg.norm(v)) / mesh.spacing)) for v in (along, across)]
+    lines = [(along, across, counts[1], counts[0]), (across, along, counts[0], counts[1])]
+    for run, step, line_count, piece_count in lines:
+        for line in range(line_count + 1):
+            start = corner + step * line / line_count
+            for piece in range(piece_count):
+                a, b = start + run * piece / piece_count, start + run * (piece + 1) / piece_count
+                yield SiteWire(
+                    kind="mesh",
+                    start=(float(a[0]), float(a[1]), float(a[2])),
+                    end=(float(b[0]), float(b[1]), float(b[2])),
+                    diameter=mesh.diameter,
+                    conductivity=mesh.conductivity,
+                    mu_r=mesh.mu_r,
+                    material=mesh.material,
+                )
+
+
+def _longest_segment(ends: FloatArray, ring_nodes: FloatArray, shortest_wavelength: float) -> float:
+    direction = ends[1] - ends[0]
+    place = np.clip((ring_nodes - ends[0]) @ direction / (direction @ direction), 0.0, 1.0)
+    distance = float(np.linalg.norm(ring_nodes - ends[0] - place[:, None] * direction, axis=1).min())
+    return float(min(shortest_wavelength / PER_WAVELENGTH, max(SHORTEST, NEAREST_SHARE * distance)))
+
+
+def _breaks(number: int, ends: FloatArray) -> tuple[FloatArray, bool]:
+    """The wire's own ends and every foreign end that lies on it, in order, and whether any does."""
+    start, end = ends[number]
+    direction = end - start
+    length = float(np.linalg.norm(direction))
+    others = np.delete(ends, number, axis=0).reshape(-1, 3)
+    place = (others - start) @ direction / length**2
+    off_axis = np.linalg.norm(others - start - place[:, None] * direction, axis=1)
+    on_wire = (off_axis < JOIN) & (place * length > JOIN) & ((1.0 - place) * length > JOIN)
+    inner = np.unique(np.round(place[on_wire] * length / JOIN)) * JOIN / length
+    at_end = np.minimum(np.linalg.norm(others - start, axis=1), np.linalg.norm(others - end, axis=1)) < JOIN
+    path = start + np.concatenate([[0.0], inner, [1.0]])[:, None] * direction
+    return np.asarray(path), bool(np.any(on_wire | at_end))
+
+
+def _subdivided(path: FloatArray, joined: bool, *, longest: float) -> FloatArray:
+    """The path in pieces no longer than `longest`; a lone wire in at least two, so that it can carry current."""
+    pieces = []
+    for a, b in pairwise(path):
+        count = max(int(np.ceil(np.linalg.norm(b - a) / longest)), 1 if joined else 2)
+        pieces.append(a + (b - a) * np.arange(count)[:, None] / count)
+    return np.concatenate([*pieces, path[-1:]])
+
+
+def _node_index(nodes: list[FloatArray], point: FloatArray) -> int:
+    """Index of the node at `point`, made if there is none within `JOIN`."""
+    if nodes:
+        distance = np.linalg.norm(np.array(nodes) - point, axis=1)
+        nearest = int(np.argmin(distance))
+        if distance[nearest] < JOIN:
+            return nearest
+    nodes.append(point)
+    return len(nodes) - 1

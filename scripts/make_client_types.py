@@ -48,17 +48,18 @@ def client_schema() -> dict[str, Any]:
         "additionalProperties": False,
         "required": list(top_level),
         "properties": top_level,
-        "$defs": _tuples_of_draft_7(definitions["$defs"]),
+        "$defs": _plain(definitions["$defs"]),
     }
 
 
-def _tuples_of_draft_7(schema: Any) -> Any:
-    """`prefixItems` under its older name, which more generators of types know."""
+def _plain(schema: Any) -> Any:
+    """`prefixItems` under its older name, no limits on the length of lists: what generators of types know."""
     if isinstance(schema, list):
-        return [_tuples_of_draft_7(part) for part in schema]
+        return [_plain(part) for part in schema]
     if isinstance(schema, dict):
         renamed = {"items" if key == "prefixItems" else key: part for key, part in schema.items()}
-        return {key: _tuples_of_draft_7(part) for key, part in renamed.items()}
+        is_tuple = isinstance(renamed.get("items"), list)
+        return {key: _plain(part) for key, part in renamed.items() if is_tuple or key != "maxItems"}
     return schema
 
 

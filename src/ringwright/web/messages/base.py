@@ -4,6 +4,7 @@
 from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field
+from typing_extensions import TypeAliasType
 
 LONGEST_TEXT = 1_000_000  # characters; what the reader of design files accepts
 NAME_PATTERN = r"^[^\W_](?:[\w .()+-]{0,78}[\w()+-])?$"
@@ -26,10 +27,24 @@ Word = Annotated[str, Field(max_length=1000)]
 Whole = Annotated[int, Field(ge=-(2**53), le=2**53)]
 Number = Annotated[float, Field(allow_inf_nan=False)]
 Scalar = bool | Whole | Number | Word
-Value = Annotated[
-    Scalar | Annotated[list[Scalar | Annotated[list[Scalar], Field(max_length=8)]], Field(max_length=1000)],
-    Field(description="A value in the design file's own form: quantities are text with a unit."),
-]
+Value = TypeAliasType(
+    "Value",
+    Annotated[
+        Scalar
+        | Annotated[list[Scalar | Annotated[list[Scalar], Field(max_length=8)]], Field(max_length=1000)],
+        Field(description="A value in the design file's own form: quantities are text with a unit."),
+    ],
+)
+Edits = TypeAliasType(
+    "Edits",
+    Annotated[
+        dict[Key, Value | None],
+        Field(
+            max_length=200,
+            description="What the person changed: dotted key to a value, null to leave the key out of the file.",
+        ),
+    ],
+)
 
 
 class Message(BaseModel):
@@ -48,15 +63,6 @@ class Base(Message):
     name: Name | None = None
     etag: Etag | None = None
     text: Text | None = None
-
-
-Edits = Annotated[
-    dict[Key, Value | None],
-    Field(
-        max_length=200,
-        description="What the person changed: dotted key to a value, null to leave the key out of the file.",
-    ),
-]
 
 
 class Problem(Message):

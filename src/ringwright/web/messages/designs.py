@@ -90,7 +90,7 @@ class SaveRequest(Message):
     `base.name`, or none, the file is new and must not exist yet.
     """
 
-    base: Base = Base()
+    base: Base = Field(default_factory=Base)
     edits: Edits = Field(default_factory=dict)
     text: Text | None = None
 

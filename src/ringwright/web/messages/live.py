@@ -16,7 +16,7 @@ class PredictRequest(Message):
 
     type: Literal["predict"]
     seq: Annotated[int, Field(ge=0, le=2**53)]
-    base: Base = Base()
+    base: Base = Field(default_factory=Base)
     edits: Edits = Field(default_factory=dict)
     detail_band: Annotated[
         int, Field(ge=0, le=200, description="Index of the band whose current the drawing shows.")

@@ -25,14 +25,21 @@ class QuantityError(RingwrightError, ValueError):
 
 
 class DesignError(RingwrightError, ValueError):
-    """A design cannot be read or cannot be built."""
+    """A design cannot be read or cannot be built.
+
+    `key` is the design file's dotted key that the sentence is about ("ring.points[3]"), None if it is about none.
+    """
+
+    def __init__(self, message: str, *, key: str | None = None) -> None:
+        super().__init__(message)
+        self.key = key
 
 
 class DesignFileError(DesignError):
     """A design file cannot be read; the message starts with the file's name."""
 
-    def __init__(self, source: str, reason: str) -> None:
-        super().__init__(f"{source}: {reason}")
+    def __init__(self, source: str, reason: str, *, key: str | None = None) -> None:
+        super().__init__(f"{source}: {reason}", key=key)
         self.source, self.reason = source, reason
 
 

@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The design file: TOML with units in, a `Design` in SI out."""
 
-from ringwright.antenna.design_file.read import load_design, parse_design
+from ringwright.antenna.design_file.read import design_of, load_design, parse_design, read_tables
 
-__all__ = ["load_design", "parse_design"]
+__all__ = ["design_of", "load_design", "parse_design", "read_tables"]

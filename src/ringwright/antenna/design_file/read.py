@@ -12,7 +12,7 @@ from pydantic import ValidationError
 from ringwright.antenna.design import CouplingKind, Design
 from ringwright.antenna.design_file.convert import to_design
 from ringwright.antenna.design_file.models import DesignTable
-from ringwright.antenna.design_file.sentences import sentence
+from ringwright.antenna.design_file.sentences import leading_key, sentence
 from ringwright.antenna.geometry import build_wires
 from ringwright.errors import DesignError, DesignFileError, NotYetBuiltError
 
@@ -36,16 +36,25 @@ def load_design(path: str | Path) -> Design:
 def parse_design(text: str, *, source: str) -> Design:
     """Read a design from the text of a file; `source` is what messages call it."""
     try:
-        raw = _read_toml(text)
-        _refuse_what_comes_later(raw)
-        design = to_design(DesignTable.model_validate(raw))
+        return design_of(read_tables(text))
+    except NotYetBuiltError as exc:
+        raise NotYetBuiltError(f"{source}: {exc}", key=exc.key) from exc
+    except DesignError as exc:
+        raise DesignFileError(source, str(exc), key=exc.key) from exc
+
+
+def design_of(tables: dict[str, Any]) -> Design:
+    """The design that a file's tables describe; a `DesignError` names its key."""
+    try:
+        _refuse_what_comes_later(tables)
+        design = to_design(DesignTable.model_validate(tables))
         build_wires(design)
     except ValidationError as exc:
-        raise DesignFileError(source, sentence(exc)) from exc
-    except NotYetBuiltError as exc:
-        raise NotYetBuiltError(f"{source}: {exc}") from exc
+        reason = sentence(exc)
+        raise DesignError(reason, key=leading_key(reason)) from exc
     except DesignError as exc:
-        raise DesignFileError(source, str(exc)) from exc
+        exc.key = exc.key or leading_key(str(exc))
+        raise
     return design
 
 
@@ -66,7 +75,8 @@ def _bytes_of(path: Path, source: str) -> bytes:
     raise DesignFileError(source, f"has {status.st_size} bytes; a design file has at most {_LARGEST}")
 
 
-def _read_toml(text: str) -> dict[str, Any]:
+def read_tables(text: str) -> dict[str, Any]:
+    """The tables of a design file's text, values as they stand there."""
     if len(text) > _LARGEST:
         raise DesignError(f"the text has {len(text)} characters; a design has at most {_LARGEST}")
     if _DEEP_KEY.search(text):

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """One sentence for the person at the bench out of what pydantic found: the key, the value, the remedy."""
 
+import re
 from collections.abc import Iterator, Mapping
 from typing import Any, get_args
 
@@ -12,6 +13,7 @@ from ringwright.antenna.design_file.models import DesignTable, Table
 from ringwright.units import shown
 
 _TAGS = ("wire", "mesh")  # pydantic puts the kind of metal into the place of an error
+_LEADING_KEY = re.compile(r"(?P<key>[a-z_]\w*(?:\[\d+\])*(?:\.[a-z_]\w*(?:\[\d+\])*)*)(?=[:\s])", re.ASCII)
 _EXPECTED = {
     "model_type": "must be a table of keys",
     "list_type": "must be a list in square brackets",
@@ -23,6 +25,15 @@ def sentence(error: ValidationError) -> str:
     details = error.errors(include_url=False)
     unknown = [item for item in details if item["type"] == "extra_forbidden"]
     return _unknown_key(unknown[0]["loc"]) if unknown else _other(details[0])
+
+
+def leading_key(text: str) -> str | None:
+    """The dotted key that a sentence starts with, as every sentence about one does."""
+    match = _LEADING_KEY.match(text)
+    if match is None:
+        return None
+    is_path = "." in match["key"]
+    return match["key"] if is_path or match["key"].partition("[")[0] in _keys(DesignTable) else None
 
 
 def _other(item: ErrorDetails) -> str:

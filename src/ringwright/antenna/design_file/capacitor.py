@@ -108,7 +108,7 @@ def _law(table: CapacitorTable, travel: float | None, place: Place) -> tuple[tup
 def _row(index: int, row: object) -> tuple[float, float]:
     match row:
         case [int() | float() as position, str() as capacitance] if not isinstance(position, bool):
-            if abs(position) > 1e6:
+            if not abs(position) <= 1e6:  # also what is not a number
                 raise DesignError(
                     f"capacitor.table[{index}]: {shown(position)} is no position; count as in travel"
                 )

@@ -24,13 +24,17 @@ _DEEP_KEY = re.compile(rf"(?<![\w-]){_PART}(?:{_PART}){{15}}", re.ASCII)
 
 def load_design(path: str | Path) -> Design:
     """Read a design file."""
+    return parse_design(read_text(path), source=str(path))
+
+
+def read_text(path: str | Path) -> str:
+    """The text of a design file, whether it describes a design or not."""
     source = str(path)
     content = _bytes_of(Path(path), source)
     try:
-        text = content.decode("utf-8-sig")  # some editors put a byte order mark first
+        return content.decode("utf-8-sig")  # some editors put a byte order mark first
     except UnicodeDecodeError as exc:
         raise DesignFileError(source, f"is not UTF-8 text (byte {exc.start}); save it as UTF-8") from exc
-    return parse_design(text, source=source)
 
 
 def parse_design(text: str, *, source: str) -> Design:

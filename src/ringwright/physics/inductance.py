@@ -94,7 +94,7 @@ def ring_crowding(radius: ArrayLike, wire_radius: ArrayLike) -> FloatArray:
     Notes
     -----
     Follows from the crowded current of `ring_inductance`, more of it on the shorter inner side. Its excess over 1 is
-    within 2 % up to a = R/10 and 4 % up to R/5. The wire must be thick against the skin depth.
+    within 1.3 % up to a = R/10 and 4.2 % up to R/5. The wire must be thick against the skin depth.
 
     References
     ----------

@@ -21,7 +21,7 @@ SMALL_LOOP_LIMIT: Final = 0.05
 """Circumference up to which a uniform current gives the gap-referred radiation resistance to 3 %. [wavelengths]"""
 LUMPED_LIMIT: Final = 0.08
 """Circumference up to which inductance alone gives the tuning capacitance to 3 %. [wavelengths]"""
-LINE_LIMIT: Final = 0.18
+LINE_LIMIT: Final = 0.15
 """Circumference up to which `line_reactance` is within 3 %. [wavelengths]"""
 GAP_FIT_LIMIT: Final = 0.2
 """Circumference up to which `gap_radiation_resistance` was fitted. [wavelengths]"""
@@ -177,7 +177,8 @@ def gap_radiation_resistance(frequency: ArrayLike, *, circumference: ArrayLike) 
 
     Notes
     -----
-    Knows no wire thickness: within 5 % of the series from 0.05 to 0.15 wavelengths for usual tubes, and 12 % at 0.2.
+    Knows no wire thickness: within 5 % of the Fourier series from 0.05 to 0.2 wavelengths for wire of 1/250 to 1/24 of
+    the ring's radius; below it leaves the fourth power, 14 % high at 0.01.
 
     References
     ----------

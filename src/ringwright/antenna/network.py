@@ -22,9 +22,9 @@ NODES_PER_BAND = 6
 """Chebyshev frequencies; over +-8 % they interpolate the network to 1e-7 (benchmarks show the cost)."""
 
 
-def chebyshev_nodes(low: float, high: float) -> FloatArray:
-    """`NODES_PER_BAND` Chebyshev points of the second kind, from `low` to `high`."""
-    angle = np.pi * np.arange(NODES_PER_BAND) / (NODES_PER_BAND - 1)
+def chebyshev_nodes(low: float, high: float, count: int = NODES_PER_BAND) -> FloatArray:
+    """Chebyshev points of the second kind, from `low` to `high`."""
+    angle = np.pi * np.arange(count) / (count - 1)
     return np.asarray((low + high) / 2.0 - (high - low) / 2.0 * np.cos(angle))
 
 

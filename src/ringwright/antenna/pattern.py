@@ -31,7 +31,7 @@ def find_pattern(field_at: FieldAt, power: float, *, lowest_elevation: float) ->
 
     `lowest_elevation` [rad]: -pi/2 in free space, 0 over earth.
     """
-    step = np.deg2rad(10.0)
+    step = np.deg2rad(15.0)
     elevation = np.arange(lowest_elevation, np.pi / 2.0 + 1e-9, step)
     azimuth = np.arange(0.0, 2.0 * np.pi - 1e-9, step)
     for zoom in range(5):
@@ -40,9 +40,9 @@ def find_pattern(field_at: FieldAt, power: float, *, lowest_elevation: float) ->
         # Of directions equal to rounding the first counts, so that mirror lobes do not swap from run to run.
         best = int(np.argmax(found > found.max() * (1.0 - 1e-9)))
         centre = up.ravel()[best], around.ravel()[best]
-        reach = step / 4.0**zoom
-        elevation, azimuth = (at + np.linspace(-reach, reach, 9) for at in centre)
-    at_low_angle = np.arange(0.0, 2.0 * np.pi, np.deg2rad(5.0))
+        reach = step / 3.0**zoom
+        elevation, azimuth = (at + np.linspace(-reach, reach, 7) for at in centre)
+    at_low_angle = np.arange(0.0, 2.0 * np.pi, np.deg2rad(10.0))
     low = intensity(field_at(np.full(len(at_low_angle), LOW_ANGLE), at_low_angle)).max()
     return Pattern(
         gain_max_dbi=_dbi(float(found[best]), power),

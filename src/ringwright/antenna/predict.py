@@ -55,8 +55,9 @@ def predict(design: Design, memory: SolutionMemory | None = None) -> Prediction:
     memory = memory or SolutionMemory()
     wires = build_wires(design)
     per_target = [_solved_frequencies(target) for target in design.targets]
-    solution = memory.solution(wires, np.concatenate(per_target))
+    # The reach asks for the highest frequencies, and with them for all terms of the kernel's series at once.
     tunes = tuning_reach(design, wires, memory)
+    solution = memory.solution(wires, np.concatenate(per_target))
     parts = _split(solution, [len(nodes) for nodes in per_target])
     bands = tuple(
         _predict_band(design, _operate(design, wires, part, target=target), tunes)

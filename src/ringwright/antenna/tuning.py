@@ -20,7 +20,7 @@ SEARCH_WIDTHS = 6.0
 def best_capacitance(
     network: RingNetwork, capacitor: Capacitor, frequency: FloatArray, *, reference: float
 ) -> FloatArray:
-    """Whole gap capacitance [F] with the lowest SWR at each frequency [Hz]; nan where the ring needs none."""
+    """Whole gap capacitance [F] with the lowest SWR at each frequency [Hz]; not above 0 where no capacitor tunes it."""
     return capacitance_of_best_match(network.impedance(frequency), capacitor, frequency, reference=reference)
 
 
@@ -60,7 +60,7 @@ class TunedRing:
         capacitance = float(
             best_capacitance(network, capacitor, np.array([frequency]), reference=reference)[0]
         )
-        if not np.isfinite(capacitance):
+        if not capacitance > 0.0:
             raise OutOfRangeError(
                 f"the ring is past its own resonance at {frequency / 1e6:.3f} MHz; make the perimeter smaller"
             )

@@ -10,6 +10,13 @@ from ringwright.physics.graph import FloatArray, WireGraph
 from ringwright.physics.static_kernel import gauss_unit
 from ringwright.physics.wave_kernel import ComplexArray
 
+__all__ = [
+    "FieldAt",
+    "current_elements",
+    "free_space_field",
+    "sphere_power",
+]  # what is meant for outside; the rest serves its neighbours
+
 LEAST_ORDER = 8
 
 FieldAt = Callable[[FloatArray, FloatArray], ComplexArray]
@@ -105,9 +112,27 @@ def sphere_order(points: FloatArray, frequency: float) -> int:
 
 
 def sphere_power(field_at: FieldAt, order: int) -> float:
-    """Power through the whole far sphere [W]: Gauss in the sine of elevation, even steps in azimuth."""
-    sines, weights = np.polynomial.legendre.leggauss(order)
+    """Power through the whole far sphere.
+
+    Parameters
+    ----------
+    field_at : FieldAt
+        Rms far field. [V]
+    order : int
+        Of the quadrature; see `sphere_order`.
+
+    Returns
+    -------
+    float
+        [W]
+
+    Notes
+    -----
+    Gauss in the sine of elevation, even steps in azimuth.
+    """
+    unit, weights = gauss_unit(order)
+    sines = 2.0 * unit - 1.0
     azimuth = np.arange(2 * order) * np.pi / order
     elevation, around = np.meshgrid(np.arcsin(sines), azimuth, indexing="ij")
     power = intensity(field_at(elevation.ravel(), around.ravel())).reshape(elevation.shape)
-    return float(weights @ power.mean(axis=1) * 2.0 * np.pi)
+    return float(weights @ power.mean(axis=1) * 4.0 * np.pi)

@@ -9,6 +9,8 @@ import numpy.typing as npt
 
 from ringwright.errors import OutOfRangeError
 
+__all__ = ["WireGraph", "Rooftops", "chain"]  # what is meant for outside; the rest serves its neighbours
+
 FloatArray = npt.NDArray[np.float64]
 IntArray = npt.NDArray[np.int64]
 Number = TypeVar("Number", np.float64, np.complex128)

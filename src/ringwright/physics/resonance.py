@@ -31,7 +31,7 @@ def best_reactance(
     Returns
     -------
     ndarray of float64, shape (f,)
-        x > 0; nan where no capacitive reactance is best. [ohm]
+        x; negative or infinite where no capacitive reactance is best. [ohm]
 
     Notes
     -----
@@ -54,8 +54,7 @@ def best_reactance(
     # a u^2 + 2 b u + c changes sign from - to + at the minimum: (-b + root)/a, written without cancellation.
     with np.errstate(divide="ignore", invalid="ignore"):
         offset = np.where(b > 0, -c / (b + root), (root - b) / a)
-    x = centre + offset
-    return np.where(np.isfinite(x) & (x > 0), x, np.nan)
+    return np.asarray(centre + offset)
 
 
 def _squared(z: ComplexArray) -> FloatArray:
@@ -70,12 +69,12 @@ def lowest_point(f: Callable[[FloatArray], FloatArray], low: float, high: float)
     f : callable
         Vectorised over its argument.
     low, high : float
-        The interval.
+        The interval. [Hz]
 
     Returns
     -------
     tuple of float
-        Argument and value there.
+        Argument [Hz] and value there.
 
     Notes
     -----
@@ -99,13 +98,14 @@ def crossing(
     f : callable
         Vectorised over its argument.
     inside, outside : float
-        f(inside) < level; the first passage on the way is taken.
+        f(inside) < level; the first passage on the way is taken. [Hz]
     level : float
-        Wanted value.
+        Wanted value. [1]
 
     Returns
     -------
     float or None
+        [Hz]
 
     Notes
     -----

@@ -12,14 +12,19 @@ References
    pp. 434-435, 1991 (from memory); the mean of 1/sqrt(d^2 + 4 a^2 sin^2(phi/2)) is Gauss's AGM form of K.
 """
 
+from functools import cache
+
 import numpy as np
 
 from ringwright.physics.graph import FloatArray, IntArray, WireGraph
+
+__all__ = ["static_integrals", "tube_average"]  # what is meant for outside; the rest serves its neighbours
 
 FAR_RATIO = 2.5  # centres further apart than this many longer segment lengths: 3-point Gauss gives 1e-6
 FAR_POINTS = 3
 
 
+@cache
 def gauss_unit(order: int) -> tuple[FloatArray, FloatArray]:
     """Gauss-Legendre nodes and weights on [0, 1]."""
     x, w = np.polynomial.legendre.leggauss(order)

@@ -23,7 +23,7 @@ ComplexArray = npt.NDArray[np.complex128]
 
 SERIES_LIMIT = 4.0  # k R: above it the terms cancel and their number grows past the cost of sin and cos
 SERIES_TOLERANCE = 1e-11  # of the last term against (kR)^3/6, the term that radiates
-POINTS = 3  # Gauss points a segment; the remainder is smooth except for a kink of order k^2 |R|
+POINTS = 2  # Gauss points a segment; the remainder is smooth except for a kink of order k^2 |R|
 
 
 class WaveKernel:
@@ -99,8 +99,8 @@ class ShapeProducts:
         """
         shape = (*unit_integrals.shape[:-4], self._n_shapes, self._n_shapes)
         currents = unit_integrals * (self._lengths * self._tangents)
-        total = unit_integrals.sum(axis=(-3, -1), keepdims=True)
-        charges = total * self._slopes
+        over_second = unit_integrals[..., :1] + unit_integrals[..., 1:]
+        charges = (over_second[..., :1, :, :] + over_second[..., 1:, :, :]) * self._slopes
         return currents.reshape(shape), charges.reshape(shape)
 
     def apply_true(self, integrals: FloatArray) -> tuple[FloatArray, FloatArray]:

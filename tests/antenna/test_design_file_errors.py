@@ -212,6 +212,9 @@ def test_malformed_design_is_refused_in_one_sentence(right, wrong, words):
     assert message.startswith("design.toml: ")
     assert words in message
     assert_one_sentence(message)
+    is_about_a_key = not any(whole in message for whole in ("not TOML", "nested", "dots", "digits"))
+    assert (caught.value.key is not None) == is_about_a_key
+    assert message.startswith(f"design.toml: {caught.value.key or ''}")
 
 
 @pytest.mark.parametrize(

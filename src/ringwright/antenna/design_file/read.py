@@ -12,7 +12,7 @@ from pydantic import ValidationError
 from ringwright.antenna.design import CouplingKind, Design
 from ringwright.antenna.design_file.convert import to_design
 from ringwright.antenna.design_file.models import DesignTable
-from ringwright.antenna.design_file.sentences import leading_key, sentence
+from ringwright.antenna.design_file.sentences import leading_key, refusal
 from ringwright.antenna.geometry import build_wires
 from ringwright.errors import DesignError, DesignFileError, NotYetBuiltError
 
@@ -54,8 +54,7 @@ def design_of(tables: dict[str, Any]) -> Design:
         design = to_design(DesignTable.model_validate(tables))
         build_wires(design)
     except ValidationError as exc:
-        reason = sentence(exc)
-        raise DesignError(reason, key=leading_key(reason)) from exc
+        raise refusal(exc) from exc
     except DesignError as exc:
         exc.key = exc.key or leading_key(str(exc))
         raise

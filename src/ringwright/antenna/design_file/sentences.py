@@ -10,6 +10,7 @@ from pydantic_core import ErrorDetails
 
 from ringwright.antenna.design_file.fields import nearest
 from ringwright.antenna.design_file.models import DesignTable, Table
+from ringwright.errors import DesignError
 from ringwright.units import shown
 
 _TAGS = ("wire", "mesh")  # pydantic puts the kind of metal into the place of an error
@@ -20,11 +21,12 @@ _EXPECTED = {
 }
 
 
-def sentence(error: ValidationError) -> str:
+def refusal(error: ValidationError) -> DesignError:
     """The first thing to put right. A misspelt key comes first, since a missing one is often the same key."""
     details = error.errors(include_url=False)
     unknown = [item for item in details if item["type"] == "extra_forbidden"]
-    return _unknown_key(unknown[0]["loc"]) if unknown else _other(details[0])
+    item = unknown[0] if unknown else details[0]
+    return DesignError(_unknown_key(item["loc"]) if unknown else _other(item), key=_path(item["loc"]))
 
 
 def leading_key(text: str) -> str | None:

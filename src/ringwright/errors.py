@@ -9,6 +9,10 @@ RingwrightError
  +-- NotYetBuiltError (DesignError)    a design that is right but uses what this version does not compute
  +-- WorkspaceError (ValueError)       a folder that cannot be the workspace asked for
  +-- StorageError (OSError)            a disk that is full or fails
+ +-- NameRefusedError (ValueError)     a name that no design file in a workspace may have
+ +-- NoSuchDesignError (LookupError)   a design file that the workspace does not hold
+ +-- StaleDraftError (LookupError)     a draft of a text that is no longer known
+ +-- ServerError (OSError)             an address, port or certificate that pages cannot be served with
 """
 
 
@@ -53,3 +57,19 @@ class WorkspaceError(RingwrightError, ValueError):
 
 class StorageError(RingwrightError, OSError):
     """A disk is full or fails."""
+
+
+class NameRefusedError(RingwrightError, ValueError):
+    """A name is none that a design file in a workspace may have."""
+
+
+class NoSuchDesignError(RingwrightError, LookupError):
+    """The workspace holds no design file of that name."""
+
+
+class StaleDraftError(RingwrightError, LookupError):
+    """A draft starts from a text that is no longer known."""
+
+
+class ServerError(RingwrightError, OSError):
+    """Pages cannot be served at that address, port or with that certificate."""

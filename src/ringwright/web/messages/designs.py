@@ -63,11 +63,12 @@ class Slider(Message):
 
 
 class Choice(Message):
-    """A key with a fixed set of words."""
+    """A key with a fixed set of words; `is_multiple` where its value is a list of them."""
 
     key: str
     label: str
     options: list[str]
+    is_multiple: bool
 
 
 class StartDraft(Message):
@@ -117,16 +118,26 @@ class Conflict(Message):
 
 
 class FigureEntry(Message):
-    """A figure of the table of figures: what it is, where it comes from, how far it holds."""
+    """A figure of the table of figures: what it is, where it comes from, how far it holds.
+
+    `key` is the dotted path below a band of the prediction document. Shown is the value times `factor` in
+    `shown_unit`, with `digits` significant digits (after the point for dBi and deg). `inputs` are keys of other
+    figures, or keys and tables of the design file. `limit` is the length of one turn in wavelengths up to which a
+    closed form holds.
+    """
 
     key: str
     label: str
     unit: str
+    shown_unit: str
+    factor: float
+    digits: int
     definition: str
     formula: str
+    inputs: list[str]
     source: str
     validity: str
-    digits: int
+    limit: float | None
 
 
 class FigureTable(Message):

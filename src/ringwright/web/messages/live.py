@@ -76,6 +76,14 @@ class Drawing(Message):
     gap_voltage_peak_v: float
 
 
+class DefaultUsed(Message):
+    """A key the draft leaves open: the value that stands for it, as it would stand in the file, and why that one."""
+
+    key: str
+    value: str
+    why: str
+
+
 class PredictionMessage(Message):
     """The answer to a request. `elapsed_ms` is the server's own share; `solves` counts new full-wave solutions."""
 
@@ -84,6 +92,7 @@ class PredictionMessage(Message):
     prediction: PredictionDocument
     bands: list[BandCurves]
     drawing: Drawing
+    defaults: list[DefaultUsed]
     elapsed_ms: float
     solves: int
 

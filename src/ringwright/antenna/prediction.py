@@ -7,6 +7,7 @@ None stands for what cannot be had. Keys, labels, units and sources of every fig
 
 from dataclasses import dataclass, field
 
+from ringwright.antenna.cross_check import CrossCheck
 from ringwright.antenna.operating_point import OperatingPoint
 from ringwright.antenna.pattern import Pattern
 
@@ -99,7 +100,7 @@ class BandPrediction:
     match: MatchFigures
     pattern: Pattern
     limits: Limits
-    cross_check: dict[str, float | None]
+    cross_check: CrossCheck
     point: OperatingPoint
     range: dict[str, tuple[float, float]] = field(default_factory=dict)
 

@@ -1,0 +1,97 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""What is said about one figure, and how its value is written for people."""
+
+import math
+from dataclasses import dataclass
+from operator import attrgetter
+from typing import Any
+
+_SI_SUFFIXES = ("_hz", "_m", "_ohm", "_w", "_v", "_a", "_f", "_h")
+_FIXED = ("dBi", "deg")  # their zero is arbitrary: digits count after the point
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """Unit of the value (SI where it has one, "" for words, "1" for plain numbers), and the unit people read it in."""
+
+    unit: str
+    shown_unit: str
+    factor: float
+
+
+WORD = Scale("", "", 1.0)
+NUMBER = Scale("1", "", 1.0)
+PER_CENT = Scale("%", "%", 1.0)
+PICOFARAD = Scale("F", "pF", 1e12)
+MEGAHERTZ = Scale("Hz", "MHz", 1e-6)
+KILOHERTZ = Scale("Hz", "kHz", 1e-3)
+HERTZ = Scale("Hz", "Hz", 1.0)
+KILOVOLT = Scale("V", "kV", 1e-3)
+AMPERE = Scale("A", "A", 1.0)
+WATT = Scale("W", "W", 1.0)
+MILLIOHM = Scale("ohm", "mΩ", 1e3)
+MICROHENRY = Scale("H", "µH", 1e6)
+MILLIMETRE = Scale("m", "mm", 1e3)
+DBI = Scale("dBi", "dBi", 1.0)
+DEGREE = Scale("deg", "deg", 1.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """One row of the table of figures.
+
+    `key` is the dotted path below a band of the prediction document. `inputs` are keys of other figures, or keys and
+    tables of the design file. `digits` are significant ones, after the point for decibels and degrees. `limit` is
+    the length of one turn in wavelengths up to which a closed form holds, None for what has no such limit.
+    """
+
+    key: str
+    label: str
+    scale: Scale
+    digits: int
+    definition: str
+    formula: str
+    inputs: tuple[str, ...]
+    source: str
+    validity: str
+    limit: float | None = None
+
+    @property
+    def attribute(self) -> str:
+        """Path of the same value below a `BandPrediction`: the key less the SI suffixes."""
+        return ".".join(_less_suffix(part) for part in self.key.split("."))
+
+    def of(self, band: object) -> Any:
+        """The value in a `BandPrediction`: float, bool, str, or None where it cannot be had."""
+        return attrgetter(self.attribute)(band)
+
+    def text(self, value: float | bool | str | None) -> str:
+        """The value with its unit as people read it, "none" where it cannot be had."""
+        if value is None:
+            return "none"
+        if isinstance(value, bool):
+            return "yes" if value else "no"
+        if isinstance(value, str):
+            return value
+        number = value * self.scale.factor
+        is_fixed = self.scale.shown_unit in _FIXED
+        written = f"{number:.{self.digits}f}" if is_fixed else significant(number, self.digits)
+        return f"{written} {self.scale.shown_unit}".rstrip()
+
+
+def significant(value: float, digits: int) -> str:
+    """A number with so many significant digits, without an exponent from 0.0001 on."""
+    rounded = float(f"{value:.{digits - 1}e}")
+    if rounded == 0.0:
+        return "0"
+    exponent = math.floor(math.log10(abs(rounded)))
+    if exponent < -4:
+        return f"{rounded:.{digits - 1}e}"
+    return f"{rounded:.{max(digits - 1 - exponent, 0)}f}"
+
+
+def _less_suffix(part: str) -> str:
+    for suffix in _SI_SUFFIXES:
+        if part.endswith(suffix):
+            return part.removesuffix(suffix)
+    return part

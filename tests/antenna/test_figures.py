@@ -5,6 +5,7 @@ import json
 import math
 from dataclasses import fields, is_dataclass
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -173,7 +174,7 @@ VALUES = st.one_of(st.none(), st.booleans(), st.floats(), st.text(max_size=20))
 
 
 def nested(values):
-    tree: dict = {}
+    tree: dict[str, Any] = {}
     for path, value in values.items():
         *tables, name = path.split(".")
         place = tree

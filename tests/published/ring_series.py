@@ -15,7 +15,7 @@ from scipy.special import iv, kv
 from ringwright.physics.constants import C_0, ETA_0
 
 TERMS = 20
-_NODE, _WEIGHT = np.polynomial.legendre.leggauss(200)
+_NODE, _WEIGHT = np.polynomial.legendre.leggauss(400)  # serves up to 150 terms
 _THETA, _DTHETA = 0.5 * np.pi * (1.0 + _NODE), 0.5 * np.pi * _WEIGHT
 
 

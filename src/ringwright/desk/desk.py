@@ -1,0 +1,145 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""The desk: the one thing the faces call. It keeps drafts' texts and full-wave solutions; every face converts."""
+
+import re
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from ringwright.antenna.design import Design
+from ringwright.antenna.predict import predict
+from ringwright.antenna.prediction import Prediction
+from ringwright.antenna.scenario import FIRST_RING, shipped_text
+from ringwright.antenna.solution import SolutionMemory
+from ringwright.desk.design_folder import DesignFolder, etag_of
+from ringwright.desk.drafts import Base, Draft, KeptTexts, OpenDesign, drafted_design, opened
+from ringwright.desk.edits import text_with_edits
+from ringwright.desk.picture import Curves, Drawing, curves, drawing
+from ringwright.desk.saving import Conflict, Saved, save
+from ringwright.errors import DesignFileError, NoSuchDesignError, StaleDraftError
+from ringwright.units import shown
+
+Predictor = Callable[[Design, SolutionMemory], Prediction]
+_DEFAULT = re.compile(r"(?P<key>[\w.\[\]]+) = (?P<value>.*?) \((?P<why>.*)\)", re.DOTALL)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DefaultUsed:
+    """A key that a draft leaves open, the value that stands for it, and why that one."""
+
+    key: str
+    value: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """A draft, predicted, with all that a page draws; `detail_band` is the one the drawing shows.
+
+    `solves` counts the full-wave solutions it took.
+    """
+
+    prediction: Prediction
+    curves: tuple[Curves, ...]
+    drawing: Drawing
+    detail_band: int
+    defaults: tuple[DefaultUsed, ...]
+    solves: int
+
+
+class Desk:
+    """Designs of one workspace. Every method may be called from any thread; predictions take turns."""
+
+    def __init__(self, workspace: Path, predictor: Predictor = predict) -> None:
+        self.folder = DesignFolder(workspace)
+        self._predictor = predictor
+        self._memory = SolutionMemory()
+        self._turn = threading.Lock()
+        self._texts = KeptTexts()
+
+    @property
+    def name(self) -> str:
+        """The workspace as its owner knows it."""
+        return self.folder.workspace.name
+
+    def predict(self, draft: Draft, detail_band: int = 0) -> Answer:
+        """Predict a draft and draw it; `detail_band` beyond the last band means the last.
+
+        Raises
+        ------
+        DesignError, OutOfRangeError
+            If the draft makes no design, or one that cannot be solved.
+        StaleDraftError
+            If its text is no longer known.
+        """
+        design = drafted_design(self._text_of(draft.base), draft.edits)
+        with self._turn:
+            before = self._memory.solves
+            prediction = self._predictor(design, self._memory)
+            solves = self._memory.solves - before
+        detail_band = min(detail_band, len(prediction.bands) - 1)
+        return Answer(
+            prediction=prediction,
+            curves=tuple(curves(band) for band in prediction.bands),
+            drawing=drawing(prediction.bands[detail_band].point),
+            detail_band=detail_band,
+            defaults=_defaults(prediction),
+            solves=solves,
+        )
+
+    def start(self) -> OpenDesign:
+        """The built-in design that a page shows before there is a file."""
+        return opened(Path(FIRST_RING).stem, shipped_text(FIRST_RING))
+
+    def designs(self) -> list[OpenDesign | DesignFileError]:
+        """All design files in order; the error stands for one whose text cannot be read."""
+        return [entry for name in self.folder.names() if (entry := self._entry(name)) is not None]
+
+    def open(self, name: str) -> OpenDesign:
+        """A design file as it stands."""
+        text = self.folder.read(name)
+        self._texts.keep(text)
+        return opened(name, text)
+
+    def save(self, name: str, draft: Draft, *, text: str | None = None) -> Saved | Conflict:
+        """Save a draft, or a whole `text` in its place, under a name; see `ringwright.desk.saving`."""
+        ancestor = self._text_of(draft.base)
+        outcome = save(
+            self.folder,
+            name,
+            ancestor=ancestor if draft.base.name == name else None,
+            edits=draft.edits if text is None else {},
+            yours=text_with_edits(ancestor, draft.edits) if text is None else text,
+        )
+        self._texts.keep(outcome.text if isinstance(outcome, Saved) else outcome.theirs)
+        return outcome
+
+    def _entry(self, name: str) -> OpenDesign | DesignFileError | None:
+        try:
+            return opened(name, self.folder.read(name))
+        except NoSuchDesignError:  # gone since it was listed
+            return None
+        except DesignFileError as exc:
+            return exc
+
+    def _text_of(self, base: Base) -> str:
+        if base.text is not None:
+            return base.text
+        if base.name is None:
+            return shipped_text(FIRST_RING)
+        kept = None if base.etag is None else self._texts.get(base.etag)
+        if kept is not None:
+            return kept
+        text = self.folder.read(base.name)
+        if base.etag not in (None, etag_of(text)):
+            raise StaleDraftError(
+                f"{shown(base.name)} has changed since this draft was begun; open it again, or send the text"
+            )
+        self._texts.keep(text)
+        return text
+
+
+def _defaults(prediction: Prediction) -> tuple[DefaultUsed, ...]:
+    matches = map(_DEFAULT.fullmatch, prediction.defaults_used)
+    return tuple(DefaultUsed(**match.groupdict()) for match in matches if match is not None)

@@ -1,0 +1,28 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Latest wins: of the requests that wait only the newest is worked on, so that a dragged slider builds no queue."""
+
+import asyncio
+from typing import Generic, TypeVar
+
+T = TypeVar("T")
+
+
+class LatestWins(Generic[T]):
+    """A place for one waiting request; a newer one takes it over. One event loop, one taker."""
+
+    def __init__(self) -> None:
+        self._waiting: list[T] = []
+        self._arrived = asyncio.Event()
+        self.dropped = 0
+
+    def put(self, request: T) -> None:
+        """Leave a request; one that still waits is dropped."""
+        self.dropped += len(self._waiting)
+        self._waiting = [request]
+        self._arrived.set()
+
+    async def take(self) -> T:
+        """The newest request, as soon as there is one."""
+        await self._arrived.wait()
+        self._arrived.clear()
+        return self._waiting.pop()

@@ -9,8 +9,9 @@ from ringwright.physics.wave_kernel import ComplexArray
 
 
 def range_at_gap(capacitor: Capacitor) -> tuple[float, float]:
-    """Least and greatest capacitance across the gap, stray included [F]."""
-    return capacitor.minimum + capacitor.stray, capacitor.maximum + capacitor.stray
+    """Least and greatest capacitance across the gap, with what is fixed and stray [F]."""
+    always = capacitor.stray + capacitor.fixed
+    return capacitor.minimum + always, capacitor.maximum + always
 
 
 def loss_terms(capacitor: Capacitor) -> tuple[float, float]:
@@ -33,7 +34,7 @@ def travel_of(capacitor: Capacitor, capacitance: float) -> float | None:
     low, high = range_at_gap(capacitor)
     if not low <= capacitance <= high:
         return None
-    own = capacitance - capacitor.stray
+    own = capacitance - capacitor.stray - capacitor.fixed
     if capacitor.law:
         position, farads = np.array(sorted(capacitor.law, key=lambda pair: pair[1])).T
         place = float(np.interp(own, farads, position))

@@ -29,6 +29,8 @@ from ringwright.physics.thin_wire import PortSolution
 
 BAND_MARGIN = 0.06
 """Of the frequency, on either side of a band: a lossy ring's SWR curve reaches beyond the band's edges."""
+LOWEST = 1.775e6
+"""[Hz]: a little below 1.8 MHz, down to where the half-space tables are verified."""
 
 
 def predict(design: Design, memory: SolutionMemory | None = None) -> Prediction:
@@ -72,7 +74,7 @@ def predict(design: Design, memory: SolutionMemory | None = None) -> Prediction:
 
 
 def _solved_frequencies(target: Target) -> FloatArray:
-    return chebyshev_nodes(target.low * (1.0 - BAND_MARGIN), target.high * (1.0 + BAND_MARGIN))
+    return chebyshev_nodes(max(target.low * (1.0 - BAND_MARGIN), LOWEST), target.high * (1.0 + BAND_MARGIN))
 
 
 def _split(solution: PortSolution, counts: list[int]) -> list[PortSolution]:

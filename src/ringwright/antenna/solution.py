@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Full-wave solutions of a design, kept by what they depend on: geometry and frequency, not parts or power."""
+"""Full-wave solutions of a design, kept by what they depend on: geometry, earth and frequency, not parts or power."""
 
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
@@ -7,9 +7,22 @@ from typing import TypeVar
 
 import numpy as np
 
-from ringwright.antenna.geometry import Wires
+from ringwright.antenna.design import Earth
+from ringwright.antenna.geometry import Address, Wires
+from ringwright.physics.conductors import solid_wire_impedance
 from ringwright.physics.graph import FloatArray, WireGraph
+from ringwright.physics.ground_reaction import GroundReaction
+from ringwright.physics.half_space import (
+    PERFECT_EARTH,
+    GroundOperator,
+    GroundPart,
+    PerfectEarth,
+    complex_permittivity,
+    wave_index,
+    wavenumber,
+)
 from ringwright.physics.thin_wire import PortSolution, ThinWire
+from ringwright.physics.wave_kernel import ComplexArray
 
 GEOMETRIES_KEPT = 8
 SOLUTIONS_KEPT = 64
@@ -42,6 +55,7 @@ class SolutionMemory:
 
     def __init__(self) -> None:
         self._solvers: _Kept[ThinWire] = _Kept(GEOMETRIES_KEPT)
+        self._reactions: _Kept[GroundReaction] = _Kept(GEOMETRIES_KEPT)
         self._solutions: _Kept[PortSolution] = _Kept(SOLUTIONS_KEPT)
         self.solves = 0
 
@@ -51,17 +65,72 @@ class SolutionMemory:
             _shape_of(wires.graph), lambda: ThinWire(wires.graph, (wires.feed, wires.gap))
         )
 
-    def solution(self, wires: Wires, frequency: FloatArray) -> PortSolution:
-        """Ports feed and gap at the frequencies [Hz]."""
+    def solution(self, wires: Wires, frequency: FloatArray, earth: Earth | None = None) -> PortSolution:
+        """Ports feed and gap at the frequencies [Hz], over an earth or in free space (None)."""
 
         def solve() -> PortSolution:
             self.solves += 1
-            return self.solver(wires).solve(frequency)
+            return self.solver(wires).solve(
+                frequency,
+                lossy=_metal_impedance(wires, frequency),
+                reflected=None if earth is None else self._reflected(wires, frequency, earth),
+            )
 
-        return self._solutions.get_or_make((_shape_of(wires.graph), frequency.tobytes()), solve)
+        key = (
+            _shape_of(wires.graph),
+            wires.metal,
+            frequency.tobytes(),
+            earth,
+            earth and _height_of(wires.graph),
+        )
+        return self._solutions.get_or_make(key, solve)
+
+    def _reflected(self, wires: Wires, frequency: FloatArray, earth: Earth) -> ComplexArray:
+        permittivity = [permittivity_of(earth, float(f)) for f in frequency]
+        k_max = wavenumber(float(frequency.max()))
+        index_max = max(wave_index(each) for each in permittivity)
+
+        def prepare(rho: FloatArray, h: FloatArray) -> GroundPart:
+            if earth.perfect:
+                return PerfectEarth(rho, h)
+            return GroundOperator.build(rho, h, k_max=k_max, index_max=index_max)
+
+        key = (_shape_of(wires.graph), _height_of(wires.graph), k_max, index_max)
+        reaction = self._reactions.get_or_make(
+            key, lambda: GroundReaction(wires.graph, self.solver(wires).rooftops, prepare)
+        )
+        return np.stack(
+            [reaction.reflected(float(f), e) for f, e in zip(frequency, permittivity, strict=True)]
+        )
+
+
+def permittivity_of(earth: Earth, frequency: float) -> complex:
+    """Complex relative permittivity of an earth at a frequency [Hz]."""
+    if earth.perfect:
+        return PERFECT_EARTH
+    return complex_permittivity(frequency, permittivity=earth.permittivity, conductivity=earth.conductivity)
+
+
+def _metal_impedance(wires: Wires, frequency: FloatArray) -> ComplexArray | None:
+    """Internal impedance [ohm/m] of site metal, (f, n_segments); ring and coupling loop have theirs outside."""
+    if not wires.metal:
+        return None
+    graph = wires.graph
+    out = np.zeros((len(frequency), len(graph.segments)), dtype=np.complex128)
+    numbers = graph.wire[graph.address == Address.METAL]
+    for number in np.unique(numbers):
+        piece = wires.metal_wire(int(number))
+        out[:, graph.wire == number] = solid_wire_impedance(
+            frequency, radius=piece.diameter / 2.0, conductivity=piece.conductivity, mu_r=piece.mu_r
+        )[:, None]
+    return out
 
 
 def _shape_of(graph: WireGraph) -> Hashable:
     relative = np.round(graph.nodes - graph.nodes[0], 12)
     parts = (relative, graph.segments, graph.radius, graph.wire, graph.turn)
     return tuple(part.tobytes() for part in parts)
+
+
+def _height_of(graph: WireGraph) -> float:
+    return round(float(graph.nodes[0, 2]), 12)

@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from ringwright.errors import OutOfRangeError
 
-__all__ = ["WireGraph", "Rooftops", "chain"]  # what is meant for outside; the rest serves its neighbours
+__all__ = ["Rooftops", "WireGraph", "chain"]  # what is meant for outside; the rest serves its neighbours
 
 FloatArray = npt.NDArray[np.float64]
 IntArray = npt.NDArray[np.int64]
@@ -200,6 +200,19 @@ class Rooftops:
             self.sign_in[:, None] * columns[..., self.shape_in, :]
             + self.sign_out[:, None] * columns[..., self.shape_out, :]
         )
+
+    def on_segments(self, n_segments: int) -> tuple[FloatArray, FloatArray]:
+        """Mean current and charge of each function on each segment, both (n_functions, n_segments) [1].
+
+        Charge counts the rise of the current from a segment's start to its end.
+        """
+        mean = np.zeros((len(self.node), n_segments))
+        rise = np.zeros_like(mean)
+        functions = np.arange(len(self.node))
+        for shape, sign in ((self.shape_in, self.sign_in), (self.shape_out, self.sign_out)):
+            mean[functions, shape // 2] += sign / 2.0
+            rise[functions, shape // 2] += np.where(shape % 2 == 1, sign, -sign)
+        return mean, rise
 
     def on_shapes(self, currents: npt.NDArray[np.complex128], n_segments: int) -> npt.NDArray[np.complex128]:
         """Currents at the start and end of each segment, along its direction.

@@ -15,8 +15,9 @@ References
 from functools import cache
 
 import numpy as np
+import numpy.typing as npt
 
-from ringwright.physics.graph import FloatArray, IntArray, WireGraph
+from ringwright.physics.graph import FloatArray, IntArray, Number, WireGraph
 
 __all__ = ["static_integrals", "tube_average"]  # what is meant for outside; the rest serves its neighbours
 
@@ -126,7 +127,7 @@ def _far_pairs(graph: WireGraph, tube_squared: FloatArray) -> FloatArray:
     return contract_shapes(kernel, w) * (graph.lengths[:, None, None, None] * graph.lengths[:, None])
 
 
-def contract_shapes(kernel: FloatArray, weights: FloatArray) -> FloatArray:
+def contract_shapes(kernel: npt.NDArray[Number], weights: FloatArray) -> npt.NDArray[Number]:
     """From values at points (..., n, q, n, q) to unit-length integrals over shapes (..., n, 2, n, 2)."""
     half = weights @ kernel.reshape(*kernel.shape[:-2], -1)
     half = half.reshape(*half.shape[:-1], *kernel.shape[-2:])

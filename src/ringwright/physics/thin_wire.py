@@ -9,7 +9,6 @@ Z + z_i <J, J>: no later change of material, joint or capacitor needs a new solu
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Protocol
 
 import numpy as np
 
@@ -39,13 +38,6 @@ class PortSolution:
     current: ComplexArray
 
 
-class Surroundings(Protocol):
-    """What a half-space adds to the interaction of the functions, at one frequency."""
-
-    def reflected(self, frequency: float) -> ComplexArray:
-        """Impedance between functions through the earth [ohm], shape (n_functions, n_functions)."""
-
-
 class ThinWire:
     """The geometry's part of the solution; kept as long as the geometry stays.
 
@@ -72,7 +64,7 @@ class ThinWire:
         frequency: FloatArray,
         *,
         lossy: ComplexArray | None = None,
-        surroundings: Surroundings | None = None,
+        reflected: ComplexArray | None = None,
     ) -> PortSolution:
         """Impedance between the ports and the currents behind it.
 
@@ -82,8 +74,8 @@ class ThinWire:
             > 0. [Hz]
         lossy : ndarray of complex128, shape (f, n_segments), optional
             Internal impedance of wires whose loss is not small against their reactance. [ohm/m]
-        surroundings : Surroundings, optional
-            The earth; free space without it.
+        reflected : ndarray of complex128, shape (f, n_functions, n_functions), optional
+            What the earth adds, by `GroundReaction`; free space without it. [ohm]
 
         Returns
         -------
@@ -98,8 +90,8 @@ class ThinWire:
         if not np.all(np.isfinite(f) & (f > 0)):
             raise OutOfRangeError(f"frequency must be finite and > 0, got {frequency!r}")
         matrix = self._interaction(f)
-        if surroundings is not None:
-            matrix += np.stack([surroundings.reflected(float(each)) for each in f])
+        if reflected is not None:
+            matrix += reflected
         if lossy is not None:
             matrix += self._internal(np.asarray(lossy))
         unit = np.zeros((len(self.rooftops.node), len(self.ports)))

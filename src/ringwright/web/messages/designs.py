@@ -24,10 +24,11 @@ class Health(Message):
 
 
 class DesignEntry(Message):
-    """A design file in the workspace; `title` is the design's own name, null where the file cannot be read."""
+    """A design file in the workspace. `title` is the design's own name; it and `etag` are null where the file's text
+    cannot be read, and `problem` says why it makes no design, if it makes none."""
 
     name: str
-    etag: str
+    etag: str | None
     title: str | None
     problem: Problem | None
 

@@ -11,16 +11,26 @@ from ringwright.web.messages.prediction import PredictionDocument
 Point = Annotated[tuple[float, float, float], Field(description="x, y, z in metres; z up from the earth.")]
 
 
-class PredictRequest(Message):
+class PredictBody(Message):
+    """A draft to predict."""
+
+    base: Base = Field(default_factory=Base)
+    edits: Edits = Field(default_factory=dict)
+    detail_band: Annotated[
+        int,
+        Field(
+            ge=0,
+            le=200,
+            description="Index of the band whose current the drawing shows; beyond the last it is the last.",
+        ),
+    ] = 0
+
+
+class PredictRequest(PredictBody):
     """Predict a draft. Of the requests that wait on one socket only the newest is answered."""
 
     type: Literal["predict"]
     seq: Annotated[int, Field(ge=0, le=2**53)]
-    base: Base = Field(default_factory=Base)
-    edits: Edits = Field(default_factory=dict)
-    detail_band: Annotated[
-        int, Field(ge=0, le=200, description="Index of the band whose current the drawing shows.")
-    ] = 0
 
 
 class Hello(Message):
@@ -36,8 +46,8 @@ class Hello(Message):
 class BandCurves(Message):
     """What the feed sees across one band with the capacitor at its setting, all lists of one length.
 
-    Points lie close together in the dip and far apart where nothing happens. `edges_hz` are those of the band,
-    equal for a single frequency.
+    Points lie close together in the dip and far apart where nothing happens; a page shows the part it wants.
+    `edges_hz` are those of the band, equal for a single frequency.
     """
 
     band: str | None
@@ -84,17 +94,25 @@ class DefaultUsed(Message):
     why: str
 
 
-class PredictionMessage(Message):
-    """The answer to a request. `elapsed_ms` is the server's own share; `solves` counts new full-wave solutions."""
+class PredictionBody(Message):
+    """A draft, predicted, with what a page draws. `elapsed_ms` is the server's own share.
 
-    type: Literal["prediction"]
-    seq: int
+    `solves` counts the full-wave solutions it took; 0 where everything was known.
+    """
+
     prediction: PredictionDocument
     bands: list[BandCurves]
     drawing: Drawing
     defaults: list[DefaultUsed]
     elapsed_ms: float
     solves: int
+
+
+class PredictionMessage(PredictionBody):
+    """The answer to a request."""
+
+    type: Literal["prediction"]
+    seq: int
 
 
 class ProblemMessage(Problem):

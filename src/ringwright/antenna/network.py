@@ -22,6 +22,10 @@ NODES_PER_BAND = 5
 """Chebyshev frequencies; across the widest band and its margins they give Q to 2e-5, four give it to 5e-4."""
 
 
+LOWEST_SOLVED, HIGHEST_SOLVED = 1.77e6, 54.35e6
+"""[Hz]: a little beyond 1.8 to 54 MHz, as far as the half-space tables are verified."""
+
+
 def chebyshev_nodes(low: float, high: float, count: int = NODES_PER_BAND) -> FloatArray:
     """Chebyshev points of the second kind, from `low` to `high`."""
     angle = np.pi * np.arange(count) / (count - 1)
@@ -62,6 +66,21 @@ def internal_impedance(conductor: Conductor, frequency: FloatArray) -> ComplexAr
                 frequency, radius=conductor.diameter / 2.0, conductivity=sigma, mu_r=conductor.mu_r
             )
     return np.asarray(value.real * conductor.roughness_factor + 1j * value.imag)
+
+
+def metal_impedance(wires: Wires, frequency: FloatArray) -> ComplexArray | None:
+    """Internal impedance [ohm/m] of site metal, (f, n_segments); ring and coupling loop have theirs outside."""
+    if not wires.metal:
+        return None
+    graph = wires.graph
+    out = np.zeros((len(frequency), len(graph.segments)), dtype=np.complex128)
+    numbers = graph.wire[graph.address == Address.METAL]
+    for number in np.unique(numbers):
+        piece = wires.metal_wire(int(number))
+        out[:, graph.wire == number] = solid_wire_impedance(
+            frequency, radius=piece.diameter / 2.0, conductivity=piece.conductivity, mu_r=piece.mu_r
+        )[:, None]
+    return out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -7,9 +7,9 @@ import numpy as np
 
 from ringwright.antenna.design import Target
 from ringwright.antenna.geometry import Address, Wires
-from ringwright.antenna.network import GAP, barycentric
+from ringwright.antenna.network import GAP, barycentric, metal_impedance
 from ringwright.antenna.tuning import TunedRing
-from ringwright.physics.thin_wire import PortSolution
+from ringwright.physics.thin_wire import PortSolution, current_overlap
 from ringwright.physics.wave_kernel import ComplexArray
 
 
@@ -72,4 +72,13 @@ class OperatingPoint:
             if name != "radiation"
         }
         capacitor = self.tuned.capacitor_impedance(np.array([self.target.frequency]))[0]
-        return watts | {"capacitor": float(capacitor.real) * self.gap_current**2}
+        return watts | {"capacitor": float(capacitor.real) * self.gap_current**2, "metal": self._metal_heat()}
+
+    def _metal_heat(self) -> float:
+        """Watts in the metal nearby [W]."""
+        per_metre = metal_impedance(self.wires, np.array([self.target.frequency]))
+        if per_metre is None:
+            return 0.0
+        graph = self.wires.graph
+        resistance = per_metre[0].real * graph.lengths
+        return float(current_overlap(self.current[..., None], resistance, slice(None)).real[0, 0])

@@ -3,11 +3,13 @@
 
 import numpy as np
 
+from ringwright.antenna.budget import Watts
 from ringwright.antenna.capacitor import capacitance_per_travel, range_at_gap, travel_of
 from ringwright.antenna.cross_check import cross_check
 from ringwright.antenna.design import Design, Target
-from ringwright.antenna.geometry import Wires, build_wires
-from ringwright.antenna.network import RingNetwork, chebyshev_nodes
+from ringwright.antenna.far_side import far_side
+from ringwright.antenna.geometry import Wires, alone, build_wires
+from ringwright.antenna.network import HIGHEST_SOLVED, LOWEST_SOLVED, RingNetwork, chebyshev_nodes
 from ringwright.antenna.notices import find_notices
 from ringwright.antenna.operating_point import OperatingPoint
 from ringwright.antenna.pattern import find_pattern
@@ -16,21 +18,16 @@ from ringwright.antenna.prediction import (
     Limits,
     MatchFigures,
     Prediction,
-    Resistance,
     Tuning,
-    WattsPct,
 )
 from ringwright.antenna.reach import tuning_reach
 from ringwright.antenna.solution import SolutionMemory
 from ringwright.antenna.tuning import TunedRing, best_capacitance, find_match
-from ringwright.physics.far_field import current_elements, free_space_field, sphere_order, sphere_power
 from ringwright.physics.graph import FloatArray
 from ringwright.physics.thin_wire import PortSolution
 
 BAND_MARGIN = 0.06
 """Of the frequency, on either side of a band: a lossy ring's SWR curve reaches beyond the band's edges."""
-LOWEST = 1.775e6
-"""[Hz]: a little below 1.8 MHz, down to where the half-space tables are verified."""
 
 
 def predict(design: Design, memory: SolutionMemory | None = None) -> Prediction:
@@ -56,14 +53,15 @@ def predict(design: Design, memory: SolutionMemory | None = None) -> Prediction:
     """
     memory = memory or SolutionMemory()
     wires = build_wires(design)
-    per_target = [_solved_frequencies(target) for target in design.targets]
+    on_site = design.site.earth is not None or bool(design.site.metal)
+    lone = build_wires(alone(design)) if on_site else wires
     # The reach asks for the highest frequencies, and with them for all terms of the kernel's series at once.
-    tunes = tuning_reach(design, wires, memory)
-    solution = memory.solution(wires, np.concatenate(per_target))
-    parts = _split(solution, [len(nodes) for nodes in per_target])
+    tunes = tuning_reach(design, lone=lone, wires=wires, memory=memory)
+    points = operating_points(design, wires, memory)
+    free = _free_space_efficiency(design, lone, memory) if on_site else [None] * len(points)
     bands = tuple(
-        _predict_band(design, _operate(design, wires, part, target=target), tunes)
-        for target, part in zip(design.targets, parts, strict=True)
+        _predict_band(design, point, tunes=tunes, free_space_pct=free_pct)
+        for point, free_pct in zip(points, free, strict=True)
     )
     return Prediction(
         design=design.name,
@@ -73,8 +71,30 @@ def predict(design: Design, memory: SolutionMemory | None = None) -> Prediction:
     )
 
 
+def operating_points(design: Design, wires: Wires, memory: SolutionMemory) -> list[OperatingPoint]:
+    """Each target tuned on its site, at the design's power."""
+    per_target = [_solved_frequencies(target) for target in design.targets]
+    solution = memory.solution(wires, np.concatenate(per_target), design.site.earth)
+    parts = _split(solution, [len(nodes) for nodes in per_target])
+    return [
+        _operate(design, wires, part, target=target)
+        for target, part in zip(design.targets, parts, strict=True)
+    ]
+
+
 def _solved_frequencies(target: Target) -> FloatArray:
-    return chebyshev_nodes(max(target.low * (1.0 - BAND_MARGIN), LOWEST), target.high * (1.0 + BAND_MARGIN))
+    low, high = target.low * (1.0 - BAND_MARGIN), target.high * (1.0 + BAND_MARGIN)
+    return chebyshev_nodes(max(low, LOWEST_SOLVED), min(high, HIGHEST_SOLVED))
+
+
+def _free_space_efficiency(design: Design, lone: Wires, memory: SolutionMemory) -> list[float]:
+    """Per cent radiated by the ring re-tuned without earth and metal, target by target."""
+    solution = memory.solution(lone, np.array([target.frequency for target in design.targets]))
+    found = []
+    for target, part in zip(design.targets, _split(solution, [1] * len(design.targets)), strict=True):
+        far = far_side(_operate(design, lone, part, target=target), earth=None)
+        found.append(100.0 * far.sky / design.power)
+    return found
 
 
 def _split(solution: PortSolution, counts: list[int]) -> list[PortSolution]:
@@ -102,24 +122,27 @@ def _operate(design: Design, wires: Wires, solution: PortSolution, *, target: Ta
 
 
 def _predict_band(
-    design: Design, point: OperatingPoint, tunes: tuple[float | None, float | None]
+    design: Design,
+    point: OperatingPoint,
+    *,
+    tunes: tuple[float | None, float | None],
+    free_space_pct: float | None,
 ) -> BandPrediction:
-    frequency = point.target.frequency
+    """`free_space_pct` None where the site is free space."""
     f0, q = point.tuned.resonance()
     match = find_match(point.tuned, f0 / q)
-    points, moments = current_elements(point.wires.graph, point.current)
-    field_at = free_space_field(points, moments, frequency)
-    watts = point.heat() | {"sky": sphere_power(field_at, sphere_order(points, frequency))}
-    pattern = find_pattern(field_at, design.power, lowest_elevation=-np.pi / 2.0)
-    efficiency = 100.0 * watts["sky"] / design.power
+    far = far_side(point, earth=design.site.earth)
+    watts = Watts.of(point, far)
+    pattern = find_pattern(far.field_at, design.power, lowest_elevation=far.lowest_elevation)
+    sky_pct = 100.0 * far.sky / design.power
     return BandPrediction(
         band=point.target.band,
-        frequency=frequency,
+        frequency=point.target.frequency,
         tuning=_tuning(design, point, tunes),
-        resistance=_resistance(watts, point.gap_current**2),
-        watts_pct=_watts_pct(watts, design.power),
-        efficiency_free_space_pct=efficiency,
-        efficiency_sky_pct=efficiency,
+        resistance=watts.resistance(point.gap_current),
+        watts_pct=watts.share(design.power),
+        efficiency_free_space_pct=sky_pct if free_space_pct is None else free_space_pct,
+        efficiency_sky_pct=sky_pct,
         q_unloaded=q,
         bandwidth_half_power=f0 / q,
         bandwidth_swr2=match.bandwidth_swr2,
@@ -131,35 +154,8 @@ def _predict_band(
         ),
         pattern=pattern,
         limits=_limits(design, point, pattern.gain_max_dbi),
-        cross_check=cross_check(design, frequency),
+        cross_check=cross_check(design, point.target.frequency),
         point=point,
-    )
-
-
-def _resistance(watts: dict[str, float], gap_squared: float) -> Resistance:
-    return Resistance(
-        radiation=watts["sky"] / gap_squared,
-        ring=watts["ring"] / gap_squared,
-        joints=watts["joints"] / gap_squared,
-        capacitor=watts["capacitor"] / gap_squared,
-        earth=None,
-        metal=None,
-        coupling=watts["coupling"] / gap_squared,
-        total=sum(watts.values()) / gap_squared,
-    )
-
-
-def _watts_pct(watts: dict[str, float], power: float) -> WattsPct:
-    share = {name: 100.0 * value / power for name, value in watts.items()}
-    return WattsPct(
-        sky=share["sky"],
-        earth=None,
-        ring=share["ring"],
-        joints=share["joints"],
-        capacitor=share["capacitor"],
-        coupling=share["coupling"],
-        metal=None,
-        sum=sum(share.values()),
     )
 
 

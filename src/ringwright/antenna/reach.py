@@ -6,11 +6,18 @@ import numpy as np
 from ringwright.antenna.capacitor import range_at_gap
 from ringwright.antenna.design import Design
 from ringwright.antenna.geometry import Address, Wires
-from ringwright.antenna.network import RingNetwork, barycentric, chebyshev_nodes
+from ringwright.antenna.network import (
+    HIGHEST_SOLVED,
+    LOWEST_SOLVED,
+    RingNetwork,
+    barycentric,
+    chebyshev_nodes,
+)
 from ringwright.antenna.solution import SolutionMemory
 from ringwright.antenna.tuning import capacitance_of_best_match
 from ringwright.physics.constants import C_0
 from ringwright.physics.graph import FloatArray
+from ringwright.physics.thin_wire import PortSolution
 
 SHORTEST, LONGEST = 0.004, 0.45
 """Wire length over wavelength between which a reach is sought: below, the solver loses digits; above lies the ring's
@@ -18,31 +25,46 @@ own half-wave resonance, which no capacitor passes."""
 FIRST_LOOK = 10
 
 
-def tuning_reach(design: Design, wires: Wires, memory: SolutionMemory) -> tuple[float | None, float | None]:
+def tuning_reach(
+    design: Design, *, lone: Wires, wires: Wires, memory: SolutionMemory
+) -> tuple[float | None, float | None]:
     """Lowest and highest frequency [Hz] the capacitor reaches; None where it lies beyond the method.
 
     The capacitance C(f) is that of best match, as everywhere. C f^2, which would be constant without the ring's own
-    capacitance, is a smooth function of f^2: a polynomial through it gives the frequencies, one more solution mends them.
+    capacitance, is a smooth function of f^2: a polynomial through it for the ring alone (`lone`) gives the
+    frequencies, and one more solution on the site (`wires`) mends them.
     """
-    own = wires.graph.address == Address.RING
-    length = float(wires.graph.lengths[own].sum())
-
-    def c_f_squared(frequency: FloatArray) -> FloatArray:
-        network = RingNetwork.of(design, wires, memory.solution(wires, frequency))
-        impedance, reference = network.total_at_nodes, design.feedline.impedance
-        farads = capacitance_of_best_match(impedance, design.capacitor, frequency, reference=reference)
-        return np.asarray(farads * frequency**2)
-
-    lowest, highest = SHORTEST * C_0 / length, LONGEST * C_0 / length
+    lowest, highest = (share * C_0 / _wire_length(lone) for share in (SHORTEST, LONGEST))
     nodes = chebyshev_nodes(lowest**2, highest**2, FIRST_LOOK)
-    at_nodes = c_f_squared(np.sqrt(nodes))
+    at_nodes = _c_f_squared(design, lone, memory.solution(lone, np.sqrt(nodes)))
     squares = np.geomspace(lowest**2, highest**2, 2000)
     known = barycentric(nodes, squares) @ at_nodes
-    wanted = np.array(range_at_gap(design.capacitor)[::-1])
-    roots, slopes = np.transpose([_first_root(squares, known - farads * squares) for farads in wanted])
-    mended = roots - (c_f_squared(np.sqrt(np.nan_to_num(roots, nan=nodes[0]))) - wanted * roots) / slopes
-    low, high = (None if np.isnan(square) else float(np.sqrt(square)) for square in mended)
-    return low, high
+    found: list[float | None] = []
+    for farads in range_at_gap(design.capacitor)[::-1]:
+        root, slope = _first_root(squares, known - farads * squares)
+        if np.isfinite(root):
+            frequency = np.array([np.sqrt(root)])
+            if LOWEST_SOLVED <= frequency[0] <= HIGHEST_SOLVED:
+                solution = memory.solution(wires, frequency, design.site.earth)
+                there = _c_f_squared(design, wires, solution)
+            else:
+                there = _c_f_squared(design, lone, memory.solution(lone, frequency))
+            root -= (float(there[0]) - farads * root) / slope
+        found.append(float(np.sqrt(root)) if np.isfinite(root) else None)
+    return found[0], found[1]
+
+
+def _wire_length(wires: Wires) -> float:
+    return float(wires.graph.lengths[wires.graph.address == Address.RING].sum())
+
+
+def _c_f_squared(design: Design, wires: Wires, solution: PortSolution) -> FloatArray:
+    """Capacitance of best match times the square of the frequency at the solved frequencies [F Hz^2]."""
+    network = RingNetwork.of(design, wires, solution)
+    farads = capacitance_of_best_match(
+        network.total_at_nodes, design.capacitor, solution.frequency, reference=design.feedline.impedance
+    )
+    return np.asarray(farads * solution.frequency**2)
 
 
 def _first_root(x: FloatArray, y: FloatArray) -> tuple[float, float]:

@@ -8,8 +8,8 @@ from typing import TypeVar
 import numpy as np
 
 from ringwright.antenna.design import Earth
-from ringwright.antenna.geometry import Address, Wires
-from ringwright.physics.conductors import solid_wire_impedance
+from ringwright.antenna.geometry import Wires
+from ringwright.antenna.network import metal_impedance
 from ringwright.physics.graph import FloatArray, WireGraph
 from ringwright.physics.ground_reaction import GroundReaction
 from ringwright.physics.half_space import (
@@ -72,7 +72,7 @@ class SolutionMemory:
             self.solves += 1
             return self.solver(wires).solve(
                 frequency,
-                lossy=_metal_impedance(wires, frequency),
+                lossy=metal_impedance(wires, frequency),
                 reflected=None if earth is None else self._reflected(wires, frequency, earth),
             )
 
@@ -109,21 +109,6 @@ def permittivity_of(earth: Earth, frequency: float) -> complex:
     if earth.perfect:
         return PERFECT_EARTH
     return complex_permittivity(frequency, permittivity=earth.permittivity, conductivity=earth.conductivity)
-
-
-def _metal_impedance(wires: Wires, frequency: FloatArray) -> ComplexArray | None:
-    """Internal impedance [ohm/m] of site metal, (f, n_segments); ring and coupling loop have theirs outside."""
-    if not wires.metal:
-        return None
-    graph = wires.graph
-    out = np.zeros((len(frequency), len(graph.segments)), dtype=np.complex128)
-    numbers = graph.wire[graph.address == Address.METAL]
-    for number in np.unique(numbers):
-        piece = wires.metal_wire(int(number))
-        out[:, graph.wire == number] = solid_wire_impedance(
-            frequency, radius=piece.diameter / 2.0, conductivity=piece.conductivity, mu_r=piece.mu_r
-        )[:, None]
-    return out
 
 
 def _shape_of(graph: WireGraph) -> Hashable:

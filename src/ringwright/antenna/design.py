@@ -10,6 +10,10 @@ from enum import Enum
 from pathlib import Path
 
 
+SCREEN_DIAMETER = 0.005
+"""Of a thin coaxial cable's screen, where none is stated. [m]"""
+
+
 class ConductorKind(Enum):
     TUBE = "tube"
     SOLID = "solid"
@@ -163,13 +167,19 @@ class Drive:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Feedline:
-    """The cable. `loss` [dB/m] at `loss_frequency` [Hz], `length` [m], `choke` [ohm] common-mode impedance."""
+    """The cable. `loss` [dB/m] at `loss_frequency` [Hz], `length` [m], `choke` [ohm] common-mode impedance.
+
+    `runs_down`: the outside of its screen, `outer_diameter` [m] thick, is a wire from the coupling loop down to just
+    above the earth, with the choke at its upper end.
+    """
 
     impedance: float = 50.0
     loss: float = 0.0
     loss_frequency: float | None = None
     length: float = 0.0
     choke: float | None = None
+    runs_down: bool = False
+    outer_diameter: float = SCREEN_DIAMETER
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

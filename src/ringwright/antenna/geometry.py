@@ -1,12 +1,12 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """From a design to wires in space: every segment carries its address from here on."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import IntEnum
 
 import numpy as np
 
+from ringwright.antenna.coax_outside import coax_graph, coax_wires
 from ringwright.antenna.design import (
     Coupling,
     CouplingPlace,
@@ -28,7 +28,7 @@ from ringwright.antenna.outline import (
 from ringwright.antenna.site_metal import metal_graph, metal_wires
 from ringwright.errors import DesignError
 from ringwright.physics.constants import C_0
-from ringwright.physics.graph import FloatArray, WireGraph, chain, join
+from ringwright.physics.graph import FloatArray, WireGraph, chain, hang, join
 
 RING_SEGMENTS = 48
 """Of one turn: its delta gap then stands for a real one of 20 to 40 mm (docs/explanation/thin-wire.md)."""
@@ -53,7 +53,8 @@ class Wires:
 
     `feed` and `gap` are nodes of `graph`; `joints` are (segment, fraction) places that
     the ring's joints share evenly; `centre` [m] is the ring's, `axis` the unit vector along its axis, `across` and
-    `up` span its plane. `metal` is what the wires of `graph` after the ring and the coupling loop stand for.
+    `up` span its plane. `metal` is what the wires of `graph` after the ring and the coupling loop stand for; `choke`
+    is node and impedance [ohm] of the one in the feedline's outside.
     """
 
     graph: WireGraph
@@ -65,6 +66,7 @@ class Wires:
     axis: FloatArray
     up: FloatArray
     metal: tuple[SiteWire, ...] = ()
+    choke: tuple[int, float] | None = None
 
     def metal_wire(self, number: int) -> SiteWire:
         """The piece of site metal behind a wire number of `graph`."""
@@ -102,42 +104,34 @@ def build_wires(design: Design) -> Wires:
         address=Address.COUPLING,
         length_factor=loop.length_factor,
     )
+    feed += len(ring.nodes)
+    cable = coax_wires(design.feedline, feed=coupling.nodes[feed - len(ring.nodes)], axis=frame[1])
     metal = tuple(metal_wires(design.site.metal))
+    graph = join([ring, coupling])
+    if cable:
+        graph = hang(coax_graph(cable, Address.FEEDLINE), below=graph, node=feed)
+    if metal:
+        shortest = C_0 / max(target.high for target in design.targets)
+        placed = metal_graph(metal, ring=ring, shortest_wavelength=shortest, address=Address.METAL)
+        graph = join([graph, placed])
     return Wires(
-        graph=join([ring, coupling, *_metal_graphs(design, metal, ring)]),
-        feed=len(ring.nodes) + feed,
+        graph=graph,
+        feed=feed,
         gap=0,
         joints=_joint_places(design.ring, outline),
         centre=centre,
         across=frame[0],
         axis=frame[1],
         up=frame[2],
-        metal=metal,
+        metal=cable + metal,
+        choke=(len(ring.nodes) + len(coupling.nodes) + 1, design.feedline.choke or 0.0) if cable else None,
     )
 
 
 def alone(design: Design) -> Design:
-    """The same ring in free space, without earth, metal or people."""
-    return replace(design, site=replace(design.site, earth=None, metal=(), people=()))
-
-
-def _metal_graphs(design: Design, metal: Sequence[SiteWire], ring: WireGraph) -> list[WireGraph]:
-    if not metal:
-        return []
-    highest = max(target.high for target in design.targets)
-    graph = metal_graph(
-        metal, ring_nodes=ring.nodes, shortest_wavelength=C_0 / highest, address=Address.METAL
-    )
-    x = np.linspace(0.0, 1.0, 9)
-    between = graph.points(x).reshape(-1, 1, 3) - ring.nodes
-    distance = np.linalg.norm(between, axis=2).min(axis=1) - graph.radius.repeat(len(x))
-    nearest = int(np.argmin(distance))
-    if distance[nearest] <= ring.radius[0] + ring.lengths.max() / 2.0:
-        wire = metal[int(graph.wire[nearest // len(x)])]
-        raise DesignError(
-            f"site.metal: the {wire.kind} touches the ring or nearly does; keep it further away, or raise the ring"
-        )
-    return [graph]
+    """The same ring in free space, without earth, metal, people or the feedline's outside."""
+    site = replace(design.site, earth=None, metal=(), people=())
+    return replace(design, site=site, feedline=replace(design.feedline, runs_down=False))
 
 
 def ring_outline(ring: Ring) -> Outline:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ringwright.antenna.design import Conductor, ConductorKind, Design
-from ringwright.antenna.geometry import Address, Wires
+from ringwright.antenna.geometry import OWN_WIRES, Address, Wires
 from ringwright.physics.conductors import conductivity_at, solid_wire_impedance, tube_impedance
 from ringwright.physics.graph import FloatArray
 from ringwright.physics.strip import strip_impedance
@@ -74,7 +74,7 @@ def metal_impedance(wires: Wires, frequency: FloatArray) -> ComplexArray | None:
         return None
     graph = wires.graph
     out = np.zeros((len(frequency), len(graph.segments)), dtype=np.complex128)
-    numbers = graph.wire[graph.address == Address.METAL]
+    numbers = graph.wire[graph.wire >= OWN_WIRES]
     for number in np.unique(numbers):
         piece = wires.metal_wire(int(number))
         out[:, graph.wire == number] = solid_wire_impedance(

@@ -75,10 +75,14 @@ class OperatingPoint:
         return watts | {"capacitor": float(capacitor.real) * self.gap_current**2, "metal": self._metal_heat()}
 
     def _metal_heat(self) -> float:
-        """Watts in the metal nearby [W]."""
+        """Watts in the metal nearby, the feedline's outside and its choke [W]."""
         per_metre = metal_impedance(self.wires, np.array([self.target.frequency]))
         if per_metre is None:
             return 0.0
         graph = self.wires.graph
         resistance = per_metre[0].real * graph.lengths
-        return float(current_overlap(self.current[..., None], resistance, slice(None)).real[0, 0])
+        watts = float(current_overlap(self.current[..., None], resistance, slice(None)).real[0, 0])
+        if self.wires.choke is not None:
+            node, ohms = self.wires.choke
+            watts += ohms * float(abs(self.current[graph.segments[:, 0] == node, 0]).max()) ** 2
+        return watts

@@ -33,21 +33,21 @@ def metal_wires(metal: Sequence[SiteWire | SiteMesh]) -> list[SiteWire]:
 
 
 def metal_graph(
-    wires: Sequence[SiteWire], *, ring_nodes: FloatArray, shortest_wavelength: float, address: int
+    wires: Sequence[SiteWire], *, ring: WireGraph, shortest_wavelength: float, address: int
 ) -> WireGraph:
     """Joined and segmented metal; segment i belongs to wire `graph.wire[i]` of `wires`.
 
     Raises
     ------
     DesignError
-        If there is too much metal for a live answer.
+        If a wire touches the ring, or there is too much metal for a live answer.
     """
     ends = np.array([[wire.start, wire.end] for wire in wires])
     nodes: list[FloatArray] = []
     segments: list[tuple[int, int]] = []
     owner: list[int] = []
     for number, wire in enumerate(wires):
-        longest = _longest_segment(ends[number], ring_nodes, shortest_wavelength)
+        longest = _longest_segment(ends[number], ring.nodes, shortest_wavelength)
         path = _subdivided(*_breaks(number, ends), longest=longest)
         indices = [_node_index(nodes, point) for point in path]
         segments += list(pairwise(indices))
@@ -57,7 +57,7 @@ def metal_graph(
                 f"site.metal: more than {MOST_SEGMENTS} pieces by the {wire.kind}; make meshes wider or leave out "
                 "what is far from the ring"
             )
-    return WireGraph(
+    graph = WireGraph(
         nodes=np.array(nodes),
         segments=np.array(segments, dtype=np.int64),
         radius=np.array([wires[number].diameter / 2.0 for number in owner]),
@@ -66,6 +66,20 @@ def metal_graph(
         address=np.full(len(owner), address, dtype=np.int64),
         length_factor=np.ones(len(owner)),
     )
+    _check_clear_of(ring, graph, wires)
+    return graph
+
+
+def _check_clear_of(ring: WireGraph, graph: WireGraph, wires: Sequence[SiteWire]) -> None:
+    x = np.linspace(0.0, 1.0, 9)
+    between = graph.points(x).reshape(-1, 1, 3) - ring.nodes
+    distance = np.linalg.norm(between, axis=2).min(axis=1) - graph.radius.repeat(len(x))
+    nearest = int(np.argmin(distance))
+    if distance[nearest] <= ring.radius[0] + ring.lengths.max() / 2.0:
+        kind = wires[int(graph.wire[nearest // len(x)])].kind
+        raise DesignError(
+            f"site.metal: the {kind} touches the ring or nearly does; keep it further away, or raise the ring"
+        )
 
 
 def _mesh_wires(mesh: SiteMesh) -> Iterable[SiteWire]:

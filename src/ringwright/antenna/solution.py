@@ -73,12 +73,13 @@ class SolutionMemory:
             return self.solver(wires).solve(
                 frequency,
                 lossy=metal_impedance(wires, frequency),
+                lumped=dict([wires.choke] if wires.choke else []),
                 reflected=None if earth is None else self._reflected(wires, frequency, earth),
             )
 
         key = (
             _shape_of(wires.graph),
-            wires.metal,
+            (wires.metal, wires.choke),
             frequency.tobytes(),
             earth,
             earth and _height_of(wires.graph),

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Wires as a graph: nodes joined by straight segments, and the rooftop currents that live on it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 import numpy as np
@@ -95,6 +95,14 @@ def join(graphs: list[WireGraph]) -> WireGraph:
     )
 
 
+def hang(chain: WireGraph, *, below: WireGraph, node: int) -> WireGraph:
+    """`below` with an open chain joined by its first node to one of its nodes; wire numbers are made distinct."""
+    both = join([below, chain])
+    segments = both.segments.copy()
+    segments[segments == len(below.nodes)] = node
+    return replace(both, segments=segments)
+
+
 def chain(
     nodes: FloatArray,
     *,
@@ -186,11 +194,16 @@ class Rooftops:
             sign_out=np.where(shape_out % 2 == 0, 1.0, -1.0),
         )
 
-    def at_node(self, node: int) -> int:
-        """Index of the one function at a node where exactly two segments meet."""
-        found = np.flatnonzero(self.node == node)
+    def at_node(self, node: int, wire: IntArray) -> int:
+        """Index of the function that follows one conductor through a node; `wire` numbers each segment's conductor.
+
+        A port there opens that conductor on the side where its current leaves; what else is joined at the node stays
+        with the side where it arrives.
+        """
+        along = wire[self.shape_in // 2] == wire[self.shape_out // 2]
+        found = np.flatnonzero((self.node == node) & along)
         if len(found) != 1:
-            raise OutOfRangeError(f"node {node} joins {len(found) + 1} segments; a port needs exactly 2")
+            raise OutOfRangeError(f"{len(found)} conductors pass through node {node}; a port needs exactly 1")
         return int(found[0])
 
     def gather(self, matrix: npt.NDArray[Number]) -> npt.NDArray[Number]:

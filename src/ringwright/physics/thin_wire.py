@@ -7,7 +7,7 @@ the impedance form is stationary, resistances enter to first order in R/X (10^-3
 Z + z_i <J, J>: no later change of material, joint or capacitor needs a new solution.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -46,13 +46,13 @@ class ThinWire:
     graph : WireGraph
         The conductors. [m]
     ports : sequence of int
-        Nodes at which the conductor is opened; exactly two segments meet there.
+        Nodes at which the one conductor that passes is opened.
     """
 
     def __init__(self, graph: WireGraph, ports: Sequence[int]) -> None:
         self.graph = graph
         self.rooftops = Rooftops.on(graph)
-        self.ports = np.array([self.rooftops.at_node(node) for node in ports], dtype=np.int64)
+        self.ports = np.array([self.rooftops.at_node(node, graph.wire) for node in ports], dtype=np.int64)
         currents, charges = ShapeProducts(graph).apply_true(static_integrals(graph))
         self._static = self.rooftops.gather(currents), self.rooftops.gather(charges)
         self._wave = WaveKernel(graph)
@@ -64,6 +64,7 @@ class ThinWire:
         frequency: FloatArray,
         *,
         lossy: ComplexArray | None = None,
+        lumped: Mapping[int, complex] | None = None,
         reflected: ComplexArray | None = None,
     ) -> PortSolution:
         """Impedance between the ports and the currents behind it.
@@ -74,6 +75,8 @@ class ThinWire:
             > 0. [Hz]
         lossy : ndarray of complex128, shape (f, n_segments), optional
             Internal impedance of wires whose loss is not small against their reactance. [ohm/m]
+        lumped : mapping of int to complex, optional
+            Impedance in series with the conductor that passes through a node. [ohm]
         reflected : ndarray of complex128, shape (f, n_functions, n_functions), optional
             What the earth adds, by `GroundReaction`; free space without it. [ohm]
 
@@ -94,15 +97,18 @@ class ThinWire:
             matrix += reflected
         if lossy is not None:
             matrix += self._internal(np.asarray(lossy))
+        for node, impedance in (lumped or {}).items():
+            function = self.rooftops.at_node(node, self.graph.wire)
+            matrix[:, function, function] += impedance
         unit = np.zeros((len(self.rooftops.node), len(self.ports)))
         unit[self.ports, np.arange(len(self.ports))] = 1.0
         driven = np.linalg.solve(matrix, np.broadcast_to(unit, (len(f), *unit.shape)))
         admittance = driven[:, self.ports, :]
-        impedance = np.asarray(
+        between = np.asarray(
             np.linalg.inv((admittance + np.swapaxes(admittance, 1, 2)) / 2.0), dtype=complex
         )
-        current = self.rooftops.on_shapes(driven @ impedance, len(self.graph.segments))
-        return PortSolution(frequency=f, impedance=impedance, current=current)
+        current = self.rooftops.on_shapes(driven @ between, len(self.graph.segments))
+        return PortSolution(frequency=f, impedance=between, current=current)
 
     def _interaction(self, frequency: FloatArray) -> ComplexArray:
         """Impedance between all functions in free space [ohm], shape (f, n, n)."""

@@ -2,7 +2,16 @@
 """From the validated tables to a `Design`: defaults that depend on other keys, and rules across keys."""
 
 from ringwright.antenna.bands import band_of, bands_of
-from ringwright.antenna.design import Design, Drive, Feedline, Ring, Site, Target, Tolerance
+from ringwright.antenna.design import (
+    SCREEN_DIAMETER,
+    Design,
+    Drive,
+    Feedline,
+    Ring,
+    Site,
+    Target,
+    Tolerance,
+)
 from ringwright.antenna.design_file.capacitor import read_capacitor
 from ringwright.antenna.design_file.conductor import greatest_thickness
 from ringwright.antenna.design_file.coupling import read_coupling
@@ -113,6 +122,10 @@ def _feedline(table: FeedlineTable, place: Place) -> Feedline:
         raise DesignError(
             'feedline.loss_at is missing; say at which frequency the loss holds, as in "10 MHz"'
         )
+    if table.outer_diameter is not None and table.outside == "ignored":
+        raise DesignError(
+            'feedline.outer_diameter counts only where the outside does; add outside = "straight down" or remove it'
+        )
     place.note_unset(table)
     return Feedline(
         impedance=table.impedance,
@@ -120,4 +133,6 @@ def _feedline(table: FeedlineTable, place: Place) -> Feedline:
         loss_frequency=table.loss_at,
         length=table.length,
         choke=table.choke,
+        runs_down=table.outside == "straight down",
+        outer_diameter=table.outer_diameter or SCREEN_DIAMETER,
     )

@@ -39,6 +39,7 @@ BAND_NAMES = ("160m", "80m", "60m", "40m", "30m", "20m", "17m", "15m", "12m", "1
 CAPACITOR_KINDS = ("air", "butterfly", "split-stator", "vacuum", "trombone", "coax stub", "plate")
 LAWS = ("linear", "straight-line-frequency")
 PLANES = ("vertical", "horizontal")
+OUTSIDES = ("ignored", "straight down")
 
 _Coordinate = Annotated[float, quantity("m", low="-200 m", high="200 m")]
 _Point = Annotated[list[_Coordinate], Field(min_length=3, max_length=3)]
@@ -151,6 +152,8 @@ class FeedlineTable(Table):
     loss_at: Annotated[float, quantity("Hz", low="0.1 MHz", high="1 GHz")] | None = None
     length: Annotated[float, quantity("m", low="0 m", high="1000 m")] = default("0 m", "no length stated")
     choke: Annotated[float, quantity("ohm", low="0 ohm", high="1 Mohm")] | None = None
+    outside: Annotated[str, name_among(OUTSIDES)] = default("ignored", "a choke at the loop keeps it quiet")
+    outer_diameter: Annotated[float, quantity("m", low="1 mm", high="50 mm")] | None = None
 
 
 class WireTable(Table):

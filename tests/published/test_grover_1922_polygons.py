@@ -8,7 +8,10 @@ at the corners.
 import numpy as np
 import pytest
 
+from ringwright.physics.constants import MU_0
+from ringwright.physics.graph import chain
 from ringwright.physics.inductance import polygon_constant, polygon_inductance
+from tests.physics.wires import solve
 
 
 @pytest.mark.parametrize(("sides", "printed"), [(3, -1.40546), (4, -0.77401), (6, -0.15152), (8, 0.21198)])
@@ -47,3 +50,19 @@ def test_many_sides_make_a_circle():
     assert np.log(2 * sides) - polygon_constant(sides) == pytest.approx(
         2 - np.log(2 / np.pi), rel=1e-6, abs=0
     )
+
+
+@pytest.mark.parametrize("wire_radius", [1e-4, 1e-3])
+@pytest.mark.parametrize(("sides", "printed"), [(3, -1.40546), (4, -0.77401), (6, -0.15152), (8, 0.21198)])
+def test_solved_polygon_is_the_inductor(sides, printed, wire_radius):
+    """Perimeter 3 m, twelve segments a side, where the wavelength is three kilometres."""
+    corner = np.exp(2j * np.pi * np.arange(sides + 1) / sides) / (2 * np.sin(np.pi / sides)) * 3.0 / sides
+    along = np.arange(12)[:, None] / 12
+    z = (corner[:-1] + along * np.diff(corner)).T.ravel()
+    nodes = np.stack([z.real, z.imag, 0 * z.real], axis=1)
+    f = 1e5
+    x = solve(chain(nodes, radius=wire_radius, closed=True), [6], f).impedance[0, 0, 0].imag
+    expected = MU_0 / (2 * np.pi) * 3.0 * (np.log(3.0 / sides / wire_radius) + printed)
+    # What the corners add is of the order of Grover's own term, N a mu0/2pi; for a triangle three times it.
+    corners = MU_0 / (2 * np.pi) * sides * wire_radius
+    assert -0.1 * corners < x / (2 * np.pi * f) - expected < 3.5 * corners + 1e-5 * expected

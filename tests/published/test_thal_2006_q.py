@@ -10,7 +10,10 @@ import pytest
 from scipy.integrate import quad
 from scipy.special import spherical_jn, spherical_yn
 
+from ringwright.physics.constants import C_0
 from ringwright.physics.small_loop import lowest_loop_q, lowest_q
+from ringwright.physics.thin_wire import ThinWire
+from tests.physics.wires import ring
 
 
 @pytest.mark.parametrize(
@@ -39,3 +42,19 @@ def test_energy_inside_is_the_integral_over_the_mode(x):
     joined = inside * outgoing / spherical_jn(1, x) ** 2
     assert lowest_loop_q(x) - lowest_q(x) == pytest.approx(joined, rel=1e-9, abs=0)
     assert np.isfinite(joined)
+
+
+@pytest.mark.parametrize("wire_radius", [0.003, 0.011, 0.040])
+@pytest.mark.parametrize(
+    ("circumference", "mhz"), [(3.0, 7.1), (3.0, 14.2), (3.0, 28.5), (6.0, 3.6), (1.0, 50.0)]
+)
+def test_no_solved_ring_beats_the_bound(circumference, mhz, wire_radius):
+    """Q of the tuned lossless ring from its impedance (A. D. Yaghjian, S. R. Best, 2005, eq. 96 from memory)."""
+    w, step = 2 * np.pi * mhz * 1e6, 1e-4
+    wires = ThinWire(ring(circumference, wire_radius, 48), [0])
+    z = wires.solve(mhz * 1e6 * np.array([1 - step, 1, 1 + step])).impedance[:, 0, 0]
+    slope = (z[2] - z[0]) / (2 * step * w)
+    q = w / (2 * z[1].real) * abs(slope + 1j * z[1].imag / w)
+    size = w / C_0 * (circumference / (2 * np.pi) + wire_radius)
+    # A ring fills its sphere badly: the thickest here comes within a half of the bound, the thinnest within a factor 4.
+    assert 1.0 < q / lowest_loop_q(size) < 4.0

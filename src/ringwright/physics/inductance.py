@@ -175,8 +175,8 @@ def polygon_inductance(sides: int, *, side: ArrayLike, wire_radius: ArrayLike) -
 
     Notes
     -----
-    The corners are those of a filament: a real bend adds or takes up to about N s (MU_0/2 pi) a/s, 0.4 % for an
-    octagon of 3 m in 22 mm tube.
+    The corners are those of a filament: what a real bend adds or takes is of the order of N a (MU_0/2 pi), 0.4 % for
+    a square and 0.8 % for an octagon of 3 m in 22 mm tube.
 
     References
     ----------

@@ -9,7 +9,6 @@ from dataclasses import dataclass, field
 from enum import Enum
 from pathlib import Path
 
-
 SCREEN_DIAMETER = 0.005
 """Of a thin coaxial cable's screen, where none is stated. [m]"""
 

@@ -14,6 +14,8 @@ from ringwright.physics.far_field import (
     sphere_order,
     sphere_power,
 )
+from ringwright.physics.graph import WireGraph
+from ringwright.physics.wave_kernel import ComplexArray
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -31,8 +33,12 @@ class FarSide:
 
 def far_side(point: OperatingPoint, *, earth: Earth | None) -> FarSide:
     """What leaves a tuned ring at power; nothing of it is taken from the input, so that the budget can be checked."""
-    points, moments = current_elements(point.wires.graph, point.current)
-    frequency = point.target.frequency
+    return far_side_of(point.wires.graph, point.current, frequency=point.target.frequency, earth=earth)
+
+
+def far_side_of(graph: WireGraph, current: ComplexArray, *, frequency: float, earth: Earth | None) -> FarSide:
+    """The same for any wires; `current` (n_segments, 2) is rms at the start and end of each segment [A]."""
+    points, moments = current_elements(graph, current)
     field_at = free_space_field(points, moments, frequency)
     return FarSide(
         field_at=field_at,

@@ -1,0 +1,134 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""From the desk's plain values to the messages a client reads: rounded to what a screen can show."""
+
+import json
+from dataclasses import asdict
+from typing import Any
+
+import numpy as np
+
+from ringwright.antenna.figures import FIGURES, to_json
+from ringwright.desk.desk import Answer
+from ringwright.desk.drafts import OpenDesign
+from ringwright.desk.picture import Curves, Drawing
+from ringwright.errors import (
+    DesignError,
+    DesignFileError,
+    NameRefusedError,
+    NoSuchDesignError,
+    RingwrightError,
+    StaleDraftError,
+    StorageError,
+)
+from ringwright.physics.graph import FloatArray
+from ringwright.web.messages.base import Problem
+from ringwright.web.messages.designs import DesignEntry, DesignText, FigureEntry
+
+LENGTH_DIGITS = 4  # tenths of a millimetre
+_CODES: tuple[tuple[type[RingwrightError], str], ...] = (
+    (NoSuchDesignError, "missing"),
+    (NameRefusedError, "refused"),
+    (StaleDraftError, "stale"),
+    (StorageError, "storage"),
+)
+
+
+def to_text(message: dict[str, Any]) -> str:
+    """One JSON object, as short as it can be written."""
+    return json.dumps(message, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
+
+
+def prediction_body(answer: Answer, *, elapsed: float) -> dict[str, Any]:
+    """The fields of a `PredictionBody`; `elapsed` [s] is what the server took for it."""
+    return {
+        "prediction": to_json(answer.prediction),
+        "bands": [_curves(curves) for curves in answer.curves],
+        "drawing": _drawing(answer.drawing, answer.detail_band),
+        "defaults": [asdict(default) for default in answer.defaults],
+        "elapsed_ms": round(elapsed * 1e3, 1),
+        "solves": answer.solves,
+    }
+
+
+def problem_of(error: RingwrightError) -> Problem:
+    """The sentence for the person, the key it is about, and a code for programs."""
+    code = next((code for kind, code in _CODES if isinstance(error, kind)), "design")
+    key = error.key if isinstance(error, DesignError) else None
+    text = error.reason if isinstance(error, DesignFileError) else str(error)
+    return Problem(code=code, key=key, text=text)
+
+
+def design_text(design: OpenDesign) -> DesignText:
+    return DesignText(
+        name=design.name,
+        etag=design.etag,
+        text=design.text,
+        values=design.values,
+        problem=None if design.problem is None else problem_of(design.problem),
+    )
+
+
+def design_entry(design: OpenDesign | DesignFileError) -> DesignEntry:
+    if isinstance(design, DesignFileError):
+        name = design.source.removesuffix(".toml")
+        return DesignEntry(name=name, etag=None, title=None, problem=problem_of(design))
+    problem = None if design.problem is None else problem_of(design.problem)
+    return DesignEntry(name=design.name, etag=design.etag, title=design.title, problem=problem)
+
+
+def figure_entries() -> list[FigureEntry]:
+    """The table of figures, in its order."""
+    return [
+        FigureEntry(
+            key=figure.key,
+            label=figure.label,
+            unit=figure.scale.unit,
+            shown_unit=figure.scale.shown_unit,
+            factor=figure.scale.factor,
+            digits=figure.digits,
+            definition=figure.definition,
+            formula=figure.formula,
+            inputs=list(figure.inputs),
+            source=figure.source,
+            validity=figure.validity,
+            limit=figure.limit,
+        )
+        for figure in FIGURES.values()
+    ]
+
+
+def _curves(curves: Curves) -> dict[str, Any]:
+    return {
+        "band": curves.band,
+        "edges_hz": curves.edges,
+        "frequency_hz": _rounded(curves.frequency, 0),
+        "swr": _rounded(curves.swr, 3),
+        "reflection_re": _rounded(curves.reflection.real, 4),
+        "reflection_im": _rounded(curves.reflection.imag, 4),
+    }
+
+
+def _drawing(drawing: Drawing, detail_band: int) -> dict[str, Any]:
+    return {
+        "detail_band": detail_band,
+        "ring": {
+            "points_m": _rounded(drawing.ring, LENGTH_DIGITS),
+            "radius_m": drawing.ring_radius,
+            "current_rms_a": _rounded(drawing.current, 3),
+        },
+        "coupling": {
+            "points_m": _rounded(drawing.coupling, LENGTH_DIGITS),
+            "radius_m": drawing.coupling_radius,
+        },
+        "gap_m": _rounded(drawing.ring[0], LENGTH_DIGITS),
+        "feed_m": _rounded(drawing.feed, LENGTH_DIGITS),
+        "centre_m": _rounded(drawing.centre, LENGTH_DIGITS),
+        "across": _rounded(drawing.across, 6),
+        "up": _rounded(drawing.up, 6),
+        "axis": _rounded(drawing.axis, 6),
+        "gap_voltage_peak_v": drawing.gap_voltage_peak,
+    }
+
+
+def _rounded(values: FloatArray, digits: int) -> Any:
+    return np.round(values, digits).tolist()

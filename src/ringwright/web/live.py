@@ -1,0 +1,147 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""The live socket: a draft comes in, its prediction goes out, and files that change are told of."""
+
+import asyncio
+import json
+import logging
+import time
+from contextlib import suppress
+
+from pydantic import ValidationError
+from starlette.responses import JSONResponse
+from starlette.websockets import WebSocket, WebSocketDisconnect
+
+from ringwright.desk.desk import Desk
+from ringwright.desk.drafts import Base, Draft
+from ringwright.desk.latest import LatestWins
+from ringwright.desk.watch import DesignWatch, FileChange
+from ringwright.errors import RingwrightError
+from ringwright.web.encode import prediction_body, problem_of, to_text
+from ringwright.web.messages.live import ClientMessage, FileChanged, Hello, PredictBody, PredictRequest
+
+MOST_SOCKETS = 24
+LOOK_EVERY = 0.5
+"""Seconds between two looks at the design files."""
+
+_log = logging.getLogger(__name__)
+
+
+class LiveBench:
+    """All open sockets of one server, and the watch that tells them of changed files."""
+
+    def __init__(self, desk: Desk, hello: Hello) -> None:
+        self.desk, self.hello = desk, hello
+        self._changes: set[asyncio.Queue[FileChange]] = set()
+
+    async def watch_files(self) -> None:
+        """Look for changed design files until cancelled."""
+        watch = await asyncio.to_thread(DesignWatch, self.desk.folder)
+        while True:
+            await asyncio.sleep(LOOK_EVERY)
+            try:
+                changes = await asyncio.to_thread(watch.look)
+            except RingwrightError:  # a folder that cannot be listed now may be again in a while
+                continue
+            for change in changes:
+                for queue in self._changes:
+                    queue.put_nowait(change)
+
+    async def serve(self, socket: WebSocket) -> None:
+        """One socket, from its opening to its end."""
+        if len(self._changes) >= MOST_SOCKETS:
+            text = f"{MOST_SOCKETS} pages are open already; close one."
+            body = {"code": "refused", "key": None, "text": text}
+            await socket.send_denial_response(JSONResponse(body, status_code=503))
+            return
+        changes: asyncio.Queue[FileChange] = asyncio.Queue()
+        self._changes.add(changes)
+        try:
+            await socket.accept()
+            await _Line(self, socket, changes).run()
+        finally:
+            self._changes.discard(changes)
+
+
+class _Line:
+    """One socket: reads, answers and tells at the same time, until one of the three ends."""
+
+    def __init__(self, bench: LiveBench, socket: WebSocket, changes: asyncio.Queue[FileChange]) -> None:
+        self._bench, self._socket, self._changes = bench, socket, changes
+        self._requests: LatestWins[PredictRequest] = LatestWins()
+        self._sending = asyncio.Lock()
+
+    async def run(self) -> None:
+        await self._send(self._bench.hello.model_dump_json())
+        tasks = [asyncio.create_task(part()) for part in (self._read, self._answer, self._tell)]
+        try:
+            await asyncio.wait(tasks, return_when=asyncio.FIRST_COMPLETED)
+        finally:
+            for task in tasks:
+                task.cancel()
+            ends = await asyncio.gather(*tasks, return_exceptions=True)
+        for end in ends:
+            if isinstance(end, Exception) and not isinstance(end, WebSocketDisconnect):
+                raise end
+
+    async def _read(self) -> None:
+        while True:
+            message = await self._socket.receive()
+            if message["type"] == "websocket.disconnect":
+                return
+            text = message.get("text")
+            try:
+                self._requests.put(ClientMessage.model_validate_json(text or "").root)
+            except ValidationError as exc:
+                await self._send(_unreadable(text or "", exc))
+
+    async def _answer(self) -> None:
+        while True:
+            request = await self._requests.take()
+            await self._send(await asyncio.to_thread(answer, self._bench.desk, request))
+
+    async def _tell(self) -> None:
+        while True:
+            change = await self._changes.get()
+            told = FileChanged(type="file_changed", name=change.name, etag=change.etag)
+            await self._send(told.model_dump_json())
+
+    async def _send(self, text: str) -> None:
+        async with self._sending:
+            await self._socket.send_text(text)
+
+
+def draft_of(body: PredictBody) -> Draft:
+    """The desk's draft of a message's fields."""
+    return Draft(base=Base(**body.base.model_dump()), edits=body.edits)
+
+
+def answer(desk: Desk, request: PredictRequest) -> str:
+    """The message that answers a request: a prediction, or why there is none."""
+    began = time.perf_counter()
+    try:
+        found = desk.predict(draft_of(request), request.detail_band)
+        body = prediction_body(found, elapsed=time.perf_counter() - began)
+        return to_text({"type": "prediction", "seq": request.seq} | body)
+    except RingwrightError as exc:
+        problem = problem_of(exc).model_dump()
+    except Exception:  # noqa: BLE001 -- logged; a closed line would be opened again with the same draft
+        _log.exception("a draft could not be predicted")
+        text = "This design brought the program to a stop; change something, and please report it."
+        problem = {"code": "internal", "key": None, "text": text}
+    return to_text({"type": "problem", "seq": request.seq} | problem)
+
+
+def _unreadable(text: str, error: ValidationError) -> str:
+    """Why a message could not be read; with its number and key, where these can be made out."""
+    first = error.errors(include_url=False, include_context=False, include_input=False)[0]
+    place = first["loc"]
+    if place[:1] == ("edits",) and len(place) > 1:
+        key = str(place[1])
+        sentence = f"{key}: this is no value of a design file; send text with a unit, a number, true, false or a list"
+    else:
+        key = None
+        sentence = f"{'.'.join(map(str, place)) or 'message'}: {first['msg'][:200]}"
+    seq = None
+    with suppress(ValueError, TypeError, KeyError, RecursionError):
+        seq = int(json.loads(text)["seq"])
+    return to_text({"type": "problem", "seq": seq, "code": "refused", "key": key, "text": sentence})

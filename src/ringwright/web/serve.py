@@ -50,7 +50,8 @@ def serve(
     """Serve the pages of `folder` at `host` until SIGINT or SIGTERM; `port` 0 takes any that is free.
 
     One line, the address, goes to standard output when the server is ready, and a browser opens where there is a
-    display. Whoever may come from another machine needs the token in that address; a terminal then shows its QR code, too.
+    display. Whoever may come from another machine needs the token in that address; a terminal then shows it as a QR
+    code, too.
 
     Raises
     ------

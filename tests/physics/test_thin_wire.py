@@ -64,8 +64,8 @@ def test_reciprocity_shows_in_the_currents(seed, frequency):
     """The impedance is made symmetric; that it was so before shows in the ports' currents: 1 in one, 0 in the other."""
     solution = solve(ring_and_loop(np.random.default_rng(seed)), PORTS, frequency)
     at_ports = solution.current[0, PORTS, 0, :]
-    # Rounding through a matrix of condition 1e5 and the high Q of the ring's own resonance.
-    assert np.max(np.abs(at_ports - np.eye(2))) < 1e-7
+    # Rounding, through a matrix of condition 1e5.
+    assert np.max(np.abs(at_ports - np.eye(2))) < 1e-11
     assert solution.impedance[0, 0, 1] == pytest.approx(solution.impedance[0, 1, 0], rel=1e-12, abs=0)
 
 
@@ -79,9 +79,10 @@ def test_passivity_and_balance_of_power(seed, frequency):
     drive = np.array([0.7 - 0.2j, -0.4 + 1.1j])
     points, moments = current_elements(graph, solution.current[0] @ drive)
     radiated = sphere_power(free_space_field(points, moments, frequency), 30)
-    # The far field is that of filaments, the matrix that of tubes: (ka)^2/4 apart, 2e-4 for the thickest at 60 MHz.
+    # The far field is that of filaments, the matrix that of tubes: 0.4 (ka)^2 apart for a short dipole by expanding
+    # sin(kR)/R with R^2 = d^2 + 2 a^2, 2e-4 for the thickest at 60 MHz.
     ka = 2 * np.pi * frequency / C_0 * np.max(graph.radius)
-    assert (drive.conj() @ resistance @ drive).real == pytest.approx(radiated, rel=0.4 * ka**2 + 2e-6, abs=0)
+    assert (drive.conj() @ resistance @ drive).real == pytest.approx(radiated, rel=0.5 * ka**2 + 2e-6, abs=0)
 
 
 @given(SEEDS, st.floats(0.1, 10.0))
@@ -90,8 +91,8 @@ def test_scaling_with_wavelength(seed, scale):
     larger = replace(graph, nodes=graph.nodes * scale, radius=graph.radius * scale)
     one, two = solve(graph, PORTS, 14.2e6), solve(larger, PORTS, 14.2e6 / scale)
     # Rounding: the resistance is 1e-4 of the reactance it comes out of.
-    assert np.max(np.abs(two.impedance / one.impedance - 1)) < 1e-7
-    assert np.max(np.abs(two.current - one.current)) < 1e-7
+    assert np.max(np.abs(two.impedance / one.impedance - 1)) < 1e-8
+    assert np.max(np.abs(two.current - one.current)) < 1e-8
 
 
 @given(SEEDS, st.floats(-3, 3), st.floats(-3, 3))
@@ -101,7 +102,7 @@ def test_turning_and_moving_changes_nothing(seed, angle, shift):
     turn = np.array([[c, -s, 0], [s, c, 0], [0, 0, 1]]) @ np.array([[1, 0, 0], [0, c, -s], [0, s, c]])
     moved = replace(graph, nodes=graph.nodes @ turn.T + shift)
     one, two = solve(graph, PORTS, 14.2e6), solve(moved, PORTS, 14.2e6)
-    assert np.max(np.abs(two.impedance / one.impedance - 1)) < 1e-7
+    assert np.max(np.abs(two.impedance / one.impedance - 1)) < 1e-8
 
 
 def test_many_frequencies_at_once_are_those_one_by_one():

@@ -24,7 +24,6 @@ References
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.optimize import brentq
 from scipy.special import ellipe, ellipk
 
 from ringwright.errors import OutOfRangeError
@@ -44,6 +43,8 @@ def _side(m: float) -> float:
 
 def _map(width: float, thickness: float) -> tuple[float, float]:
     """Parameter m of the map and the equivalent radius C [m]."""
+    from scipy.optimize import brentq  # noqa: PLC0415 (130 ms at every start, for the few rings of strip)
+
     w, t = float(positive("width", width)), float(positive("thickness", thickness))
     if not THINNEST * w <= t <= w:
         raise OutOfRangeError(f"thickness {t} m must be between width/1e6 and the width, {w} m")

@@ -89,38 +89,6 @@ def swr(reflection: ArrayLike) -> FloatArray:
         return np.asarray((1.0 + size) / np.maximum(1.0 - size, 0.0))
 
 
-def reflection_at_swr(ratio: ArrayLike) -> FloatArray:
-    r"""Size of the reflection coefficient that goes with a standing-wave ratio.
-
-    .. math:: |\Gamma| = \frac{s - 1}{s + 1}
-
-    Parameters
-    ----------
-    ratio : array_like of float, shape (...)
-        Standing-wave ratio, 1 or more. [1]
-
-    Returns
-    -------
-    ndarray of float64, shape (...)
-        Absolute value of the reflection coefficient. [1]
-
-    Raises
-    ------
-    OutOfRangeError
-        If the ratio is not finite or below 1.
-
-    Notes
-    -----
-    Exact for a line without loss.
-
-    References
-    ----------
-    .. [1] D. M. Pozar, Microwave Engineering, 4th ed., Wiley, 2012, sec. 2.3.
-    """
-    s = _ratio(ratio)
-    return np.asarray((s - 1.0) / (s + 1.0))
-
-
 def z_to_s(z: ArrayLike, *, reference: ArrayLike) -> ComplexArray:
     r"""Scattering matrix from the open-circuit impedance matrix.
 

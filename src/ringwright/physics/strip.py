@@ -43,7 +43,8 @@ def _side(m: float) -> float:
 
 def _map(width: float, thickness: float) -> tuple[float, float]:
     """Parameter m of the map and the equivalent radius C [m]."""
-    from scipy.optimize import brentq  # noqa: PLC0415 (130 ms at every start, for the few rings of strip)
+    # Met only here: it would cost 130 ms at every start, for the few rings of strip.
+    from scipy.optimize import brentq
 
     w, t = float(positive("width", width)), float(positive("thickness", thickness))
     if not THINNEST * w <= t <= w:

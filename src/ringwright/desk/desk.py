@@ -109,7 +109,7 @@ class Desk:
             self.folder,
             name,
             ancestor=ancestor if draft.base.name == name else None,
-            edits=draft.edits if text is None else {},
+            edits=draft.edits if text is None else None,
             yours=text_with_edits(ancestor, draft.edits) if text is None else text,
         )
         self._texts.keep(outcome.text if isinstance(outcome, Saved) else outcome.theirs)

@@ -40,11 +40,11 @@ class Conflict:
 
 
 def save(
-    folder: DesignFolder, name: str, *, ancestor: str | None, edits: Edits, yours: str
+    folder: DesignFolder, name: str, *, ancestor: str | None, edits: Edits | None, yours: str
 ) -> Saved | Conflict:
     """Save `yours`, a draft of the file's text `ancestor`; None: of no file of this name, so that it must be new.
 
-    `edits` are what the draft changed, by key; without them the draft replaces the whole text.
+    `edits` are what the draft changed, by key; None: the draft replaces the whole text.
 
     Raises
     ------
@@ -68,17 +68,17 @@ def save(
 
 
 def _settle(
-    name: str, *, ancestor: str | None, theirs: str | None, edits: Edits, yours: str
+    name: str, *, ancestor: str | None, theirs: str | None, edits: Edits | None, yours: str
 ) -> Saved | Conflict:
     """What to write, given what the file holds now."""
     if theirs is None or theirs in (ancestor, yours):
         return Saved(name=name, text=yours, is_merged=False)
     try:
-        if ancestor is not None and edits:
+        if ancestor is not None and edits is not None:
             return _merge(name, ancestor=ancestor, theirs=theirs, edits=edits, yours=yours)
         disputed = changed_keys(read_tables(theirs), read_tables(yours))
     except DesignError:  # the file cannot be read as it stands, or both changes together make no design
-        disputed = set(edits)
+        disputed = set(edits or ())
     return Conflict(name=name, theirs=theirs, yours=yours, keys=tuple(sorted(disputed)))
 
 

@@ -104,9 +104,7 @@ class ThinWire:
         unit[self.ports, np.arange(len(self.ports))] = 1.0
         driven = np.linalg.solve(matrix, np.broadcast_to(unit, (len(f), *unit.shape)))
         admittance = driven[:, self.ports, :]
-        between = np.asarray(
-            np.linalg.inv((admittance + np.swapaxes(admittance, 1, 2)) / 2.0), dtype=complex
-        )
+        between = np.asarray(np.linalg.inv((admittance + np.swapaxes(admittance, 1, 2)) / 2.0), dtype=complex)
         current = self.rooftops.on_shapes(driven @ between, len(self.graph.segments))
         return PortSolution(frequency=f, impedance=between, current=current)
 

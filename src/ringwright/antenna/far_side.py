@@ -7,6 +7,7 @@ import numpy as np
 
 from ringwright.antenna.design import Earth
 from ringwright.antenna.operating_point import OperatingPoint
+from ringwright.antenna.solution import permittivity_of
 from ringwright.physics.far_field import (
     FieldAt,
     current_elements,
@@ -15,6 +16,8 @@ from ringwright.physics.far_field import (
     sphere_power,
 )
 from ringwright.physics.graph import WireGraph
+from ringwright.physics.half_space.into_earth import earth_power
+from ringwright.physics.half_space.sky import field_over_earth, sky_power
 from ringwright.physics.wave_kernel import ComplexArray
 
 
@@ -39,10 +42,15 @@ def far_side(point: OperatingPoint, *, earth: Earth | None) -> FarSide:
 def far_side_of(graph: WireGraph, current: ComplexArray, *, frequency: float, earth: Earth | None) -> FarSide:
     """The same for any wires; `current` (n_segments, 2) is rms at the start and end of each segment [A]."""
     points, moments = current_elements(graph, current)
-    field_at = free_space_field(points, moments, frequency)
+    if earth is None:
+        field_at = free_space_field(points, moments, frequency)
+        sky = sphere_power(field_at, sphere_order(points, frequency))
+        return FarSide(field_at=field_at, lowest_elevation=-np.pi / 2.0, sky=sky, earth=None)
+    eps_c = permittivity_of(earth, frequency)
+    field_at = field_over_earth(points, moments, frequency=frequency, eps_c=eps_c)
     return FarSide(
         field_at=field_at,
-        lowest_elevation=-np.pi / 2.0,
-        sky=sphere_power(field_at, sphere_order(points, frequency)),
-        earth=None,
+        lowest_elevation=0.0,
+        sky=sky_power(field_at, points=points, frequency=frequency),
+        earth=earth_power(points, moments, frequency=frequency, eps_c=eps_c),
     )

@@ -22,11 +22,6 @@ def find_notices(design: Design, bands: Iterable[BandPrediction]) -> tuple[Notic
 
 
 def _of_design(design: Design) -> Iterable[Notice]:
-    if design.site.earth is not None or design.site.metal:
-        yield Notice(
-            code="free-space-only",
-            text="Earth and nearby metal are not computed by this version: every figure is for free space.",
-        )
     if design.ring.turns > 1:
         yield Notice(
             code="turn-proximity",

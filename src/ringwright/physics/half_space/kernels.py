@@ -18,11 +18,13 @@ from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
+import numpy.typing as npt
 from numpy.typing import ArrayLike
+from scipy.sparse import csr_array
 
 from ringwright.errors import OutOfRangeError
 from ringwright.physics.checks import ComplexArray, FloatArray, not_negative, positive
-from ringwright.physics.half_space.contour import K_MIN
+from ringwright.physics.half_space.contour import K_MIN, Reach
 from ringwright.physics.half_space.spectrum import Kernel, wave_index, wavenumber
 from ringwright.physics.half_space.tables import KernelTable
 
@@ -75,9 +77,13 @@ class GroundOperator:
     Attributes
     ----------
     table : KernelTable
-        What depends on the pairs alone.
-    shape : tuple of int
-        Shape of the pairs' arrays.
+        Of the potentials.
+    weights : sparse array, shape (n_distinct, n_table)
+        Interpolation from the table to the distinct pairs.
+    distance : ndarray of float64, shape (n_distinct,)
+        r of the distinct pairs. [m]
+    pair : ndarray of int64, shape (...)
+        Which distinct pair each pair is.
     k_max : float
         Largest wavenumber in air. [1/m]
     index_max : float
@@ -85,7 +91,9 @@ class GroundOperator:
     """
 
     table: KernelTable
-    shape: tuple[int, ...]
+    weights: csr_array
+    distance: FloatArray
+    pair: npt.NDArray[np.int64]
     k_max: float
     index_max: float
 
@@ -134,10 +142,17 @@ class GroundOperator:
             )
         if not K_MIN <= k_max <= K_MAX:
             raise OutOfRangeError(f"k_max must be {K_MIN:.3g} to {K_MAX:.3g} 1/m, got {k_max:.4g}")
-        table = KernelTable.build(
-            POTENTIALS, rho_.ravel(), h_.ravel(), k_max=k_max, k_earth=index_max * k_max, tolerance=tolerance
+        distinct_rho, distinct_h, pair = _distinct(rho_, h_)
+        reach = Reach.of(distinct_rho, distinct_h, k_max=k_max, k_earth=index_max * k_max)
+        table = KernelTable.build(POTENTIALS, reach, tolerance=tolerance)
+        return cls(
+            table=table,
+            weights=table.weights(distinct_rho, distinct_h),
+            distance=np.hypot(distinct_rho, distinct_h),
+            pair=pair,
+            k_max=k_max,
+            index_max=index_max,
         )
-        return cls(table=table, shape=rho_.shape, k_max=k_max, index_max=index_max)
 
     def evaluate(self, frequency: float, eps_c: complex) -> GroundKernels:
         """Ground part at one frequency.
@@ -163,19 +178,34 @@ class GroundOperator:
         -----
         Validity as of `build`.
         """
-        k0 = wavenumber(frequency)
-        if not K_MIN <= k0 <= self.k_max * (1.0 + 1e-9):
-            raise OutOfRangeError(
-                f"{frequency / 1e6:.4g} MHz is outside the operator's {K_MIN / wavenumber(1e6):.3g} to "
-                f"{self.k_max / wavenumber(1e6):.4g} MHz: build it for a larger k_max"
-            )
+        check_frequency(frequency, self.k_max)
         if wave_index(eps_c) > self.index_max * (1.0 + 1e-9):
             raise OutOfRangeError(
                 f"an earth of wave index {wave_index(eps_c):.3g} is outside the operator's {self.index_max:.3g}: "
                 "build it for a larger index_max"
             )
-        values = self.table.evaluate(k0, eps_c)
-        return GroundKernels(*(values.reshape(len(values), *self.shape)))
+        kernels = self.table.read(
+            self.table.values(wavenumber(frequency), eps_c), self.weights, self.distance
+        )
+        return GroundKernels(*kernels[:, self.pair])
+
+
+def check_frequency(frequency: float, k_max: float) -> None:
+    """Refuse a frequency [Hz] outside what paths of integration up to `k_max` [1/m] are made for."""
+    if not K_MIN <= wavenumber(frequency) <= k_max * (1.0 + 1e-9):
+        one_megahertz = wavenumber(1e6)
+        raise OutOfRangeError(
+            f"frequency over a lossy earth must be {K_MIN / one_megahertz:.3g} to {k_max / one_megahertz:.4g} MHz "
+            f"here, got {frequency / 1e6:.4g} MHz"
+        )
+
+
+def _distinct(rho: FloatArray, h: FloatArray) -> tuple[FloatArray, FloatArray, npt.NDArray[np.int64]]:
+    """Pairs that differ by more than rounding, and which of them each pair is: a ring repeats most of its own."""
+    grain = 1e-9 * float(h.min())
+    key = np.rint(rho / grain) + 1j * np.rint(h / grain)
+    _, first, pair = np.unique(key, return_index=True, return_inverse=True)
+    return rho.ravel()[first], h.ravel()[first], np.asarray(pair.reshape(rho.shape))
 
 
 @dataclass(frozen=True, slots=True, eq=False)

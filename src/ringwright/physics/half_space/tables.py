@@ -16,13 +16,12 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 from scipy.sparse import csr_array
-from scipy.special import wrightomega
+from scipy.special import factorial, wrightomega
 
 from ringwright.physics.checks import ComplexArray, FloatArray
-from ringwright.physics.half_space.contour import Contour
+from ringwright.physics.half_space.contour import Contour, Reach
 from ringwright.physics.half_space.spectrum import Kernel, Spectrum, bessel_over_power
 
-_BETA = 0.3  # of a radian of wave against a power of e in the layout of the panels; measured
 _EARTH_WAVE_HEIGHTS = 3.0  # k h beyond which waves along the earth no longer reach the conductors; measured
 
 
@@ -37,10 +36,14 @@ class Axis:
     points: int
 
     @classmethod
-    def spanning(cls, low: float, high: float, *, bend: float, tolerance: float) -> "Axis":
-        """Panels short enough for `tolerance`: the nearest singularity lies pi/2 off the axis in q, so that p
-        Chebyshev points leave about (panel / 2 pi)^p."""
+    def spanning(cls, low: float, high: float, *, k: float, tolerance: float) -> "Axis":
+        """Panels short enough for `tolerance`.
+
+        The nearest singularity in ln x lies pi/2 off the axis, so that p Chebyshev points on a panel leave about
+        (panel / 2 pi)^p; of a wave exp(jkx) over a phase of 2 a they leave 2 (a/2)^p / p!. `bend` makes both equal.
+        """
         points = max(4, int(np.ceil(-1.25 * np.log10(tolerance))))
+        bend = 0.5 * np.pi * float(2.0 / factorial(points)) ** (1.0 / points) * k
         start, end = (float(np.log(x) + bend * x) for x in (low, high))
         panels = max(1, int(np.ceil((end - start) / (2.0 * np.pi * tolerance ** (1.0 / points)))))
         return cls(bend, start, max((end - start) / panels, 1e-6), panels, points)
@@ -64,115 +67,84 @@ class Axis:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class KernelTable:
-    """Everything about a set of kernels and pairs that no frequency and no earth changes.
+    """All about a table that no frequency and no earth changes.
 
     Attributes
     ----------
     kernels : tuple of Kernel
         What is tabulated.
+    h_min : float
+        Least sum of heights. [m]
+    across, up : Axis
+        Layout over rho and over h.
     contour : Contour
         Path of integration.
     bessel : dict of int to ndarray of complex128, shape (n_rho, n)
         J_n(k_rho rho) / rho^n times the path's weights, by order n.
     heights : ndarray of float64, shape (n_h,)
         h of the table. [m]
-    scale : ndarray of float64, shape (n_rho, n_h)
+    distance : ndarray of float64, shape (n_rho, n_h)
         r of the table's points. [m]
-    weights : sparse array, shape (n_pairs, n_rho * n_h)
-        Interpolation from table to distinct pairs.
-    distance : ndarray of float64, shape (n_distinct,)
-        r of the distinct pairs. [m]
-    pair : ndarray of int64, shape (n_pairs,)
-        Which distinct pair each pair is.
     """
 
     kernels: tuple[Kernel, ...]
+    h_min: float
+    across: Axis
+    up: Axis
     contour: Contour
     bessel: dict[int, ComplexArray]
     heights: FloatArray
-    scale: FloatArray
-    weights: csr_array
     distance: FloatArray
-    pair: npt.NDArray[np.int64]
 
     @classmethod
-    def build(
-        cls,
-        kernels: tuple[Kernel, ...],
-        rho: FloatArray,
-        h: FloatArray,
-        *,
-        k_max: float,
-        k_earth: float,
-        tolerance: float,
-    ) -> "KernelTable":
-        """Prepare for pairs `rho`, `h` (1-D) and wavenumbers up to `k_max` in air and `k_earth` in the earth."""
-        rho, h, pair = _distinct(rho, h)
-        h_min, rho_max = float(h.min()), float(rho.max())
-        contour = Contour.build(
-            h_min=h_min,
-            rho_max=rho_max,
-            k_max=k_max,
-            k_earth=k_earth,
-            decay=max(kernel.decay for kernel in kernels),
-            tolerance=tolerance,
-        )
-        k_along = max(k_max, min(k_earth, _EARTH_WAVE_HEIGHTS / h_min))
-        across = Axis.spanning(
-            h_min, float(np.hypot(rho_max, h_min)), bend=_BETA * k_along, tolerance=tolerance
-        )
-        up = Axis.spanning(h_min, float(h.max()), bend=_BETA * k_max, tolerance=tolerance)
+    def build(cls, kernels: tuple[Kernel, ...], reach: Reach, *, tolerance: float) -> "KernelTable":
+        """Lay out the table and evaluate the Bessel functions."""
+        h_min = reach.h_min
+        contour = Contour.build(kernels, reach, tolerance=tolerance)
+        k_along = max(reach.k_max, min(reach.k_earth, _EARTH_WAVE_HEIGHTS / h_min))
+        widest = float(np.hypot(reach.rho_max, h_min))
+        across = Axis.spanning(h_min, widest, k=k_along, tolerance=tolerance)
+        up = Axis.spanning(h_min, reach.h_max, k=reach.k_max, tolerance=tolerance)
         heights = up.nodes()
-        table_rho = np.sqrt(np.maximum(across.nodes() ** 2 - h_min**2, 0.0))
+        rho = np.sqrt(np.maximum(across.nodes() ** 2 - h_min**2, 0.0))
         return cls(
             kernels=kernels,
+            h_min=h_min,
+            across=across,
+            up=up,
             contour=contour,
             bessel={
-                order: bessel_over_power(order, contour.k_rho, table_rho) * contour.weight
+                order: bessel_over_power(order, contour.k_rho, rho) * contour.weight
                 for order in {kernel.order for kernel in kernels}
             },
             heights=heights,
-            scale=np.hypot(table_rho[:, None], heights),
-            weights=_product_weights(
-                across.weights(np.hypot(rho, h_min)), up.weights(h), (len(table_rho), len(heights))
-            ),
-            distance=np.hypot(rho, h),
-            pair=pair,
+            distance=np.hypot(rho[:, None], heights),
         )
 
-    def evaluate(self, k0: float, eps_c: complex) -> ComplexArray:
-        """All kernels at all pairs, shape (n_kernels, n_pairs)."""
+    def values(self, k0: float, eps_c: complex) -> ComplexArray:
+        """r^decay times every kernel at the table's points, shape (n_rho * n_h, n_kernels)."""
         spectrum = Spectrum.at(self.contour.k_rho, k0=k0, eps_c=eps_c)
         down = np.exp(-self.heights * spectrum.g0[:, None])
         down *= (self.contour.k_rho / (4.0 * np.pi * spectrum.g0))[:, None]
-        table = np.empty((self.scale.size, len(self.kernels)), dtype=complex)
+        table = np.empty((self.distance.size, len(self.kernels)), dtype=complex)
         for column, kernel in enumerate(self.kernels):
-            values = self.bessel[kernel.order] @ (kernel.density(spectrum)[:, None] * down)
-            table[:, column] = (values * self.scale**kernel.decay).ravel()
-        read = (self.weights @ table.view(float)).view(complex).T
-        for column, kernel in enumerate(self.kernels):
-            read[column] /= self.distance**kernel.decay
-        return np.asarray(read[:, self.pair])
+            kernel_values = self.bessel[kernel.order] @ (kernel.density(spectrum)[:, None] * down)
+            table[:, column] = (kernel_values * self.distance**kernel.decay).ravel()
+        return table
 
+    def weights(self, rho: FloatArray, h: FloatArray) -> csr_array:
+        """Interpolation from the table's points to pairs, shape (n_pairs, n_rho * n_h)."""
+        i, across = self.across.weights(np.hypot(rho, self.h_min))
+        j, up = self.up.weights(h)
+        rows = (i[:, None] + np.arange(across.shape[1], dtype=np.int32)) * np.int32(len(self.heights))
+        columns = rows[:, :, None] + (j[:, None] + np.arange(up.shape[1], dtype=np.int32))[:, None, :]
+        products = across[:, :, None] * up[:, None, :]
+        starts = np.arange(len(rho) + 1, dtype=np.int32) * np.int32(products[0].size)
+        return csr_array((products.ravel(), columns.ravel(), starts), shape=(len(rho), self.distance.size))
 
-def _distinct(rho: FloatArray, h: FloatArray) -> tuple[FloatArray, FloatArray, npt.NDArray[np.int64]]:
-    """Pairs that differ by more than rounding, and which of them each pair is: a ring repeats most of its own."""
-    grain = 1e-9 * float(h.min())
-    key = np.rint(rho / grain) + 1j * np.rint(h / grain)
-    _, first, pair = np.unique(key, return_index=True, return_inverse=True)
-    return rho[first], h[first], pair
-
-
-def _product_weights(
-    across: tuple[npt.NDArray[np.int32], FloatArray],
-    up: tuple[npt.NDArray[np.int32], FloatArray],
-    shape: tuple[int, int],
-) -> csr_array:
-    """Sparse matrix of the products of two sets of one-dimensional weights."""
-    (i, wi), (j, wj) = across, up
-    pairs, p, q = len(i), wi.shape[1], wj.shape[1]
-    rows = (i[:, None] + np.arange(p, dtype=np.int32)) * np.int32(shape[1])
-    columns = rows[:, :, None] + (j[:, None] + np.arange(q, dtype=np.int32))[:, None, :]
-    values = wi[:, :, None] * wj[:, None, :]
-    starts = np.arange(pairs + 1, dtype=np.int32) * np.int32(p * q)
-    return csr_array((values.ravel(), columns.ravel(), starts), shape=(pairs, shape[0] * shape[1]))
+    def read(self, values: ComplexArray, weights: csr_array, distance: FloatArray) -> ComplexArray:
+        """Every kernel at pairs `distance` (r) apart [m], from `values` and their `weights`; (n_kernels, n_pairs)."""
+        out = np.asarray((weights @ values.view(float)).view(complex).T)
+        for row, kernel in enumerate(self.kernels):
+            out[row] /= distance**kernel.decay
+        return out

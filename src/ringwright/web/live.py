@@ -17,6 +17,7 @@ from ringwright.desk.latest import LatestWins
 from ringwright.desk.watch import DesignWatch, FileChange
 from ringwright.errors import RingwrightError
 from ringwright.web.encode import prediction_body, problem_of, to_text
+from ringwright.web.messages.base import Problem
 from ringwright.web.messages.live import ClientMessage, FileChanged, Hello, PredictBody, PredictRequest
 
 MOST_SOCKETS = 24
@@ -141,7 +142,14 @@ def _unreadable(text: str, error: ValidationError) -> str:
     else:
         key = None
         sentence = f"{'.'.join(map(str, place)) or 'message'}: {first['msg'][:200]}"
-    seq = None
-    with suppress(ValueError, TypeError, KeyError, RecursionError):
-        seq = int(json.loads(text)["seq"])
-    return to_text({"type": "problem", "seq": seq, "code": "refused", "key": key, "text": sentence})
+    problem = Problem(code="refused", key=key, text=sentence)
+    return to_text({"type": "problem", "seq": _number_of(text)} | problem.model_dump())
+
+
+def _number_of(text: str) -> int | None:
+    """The number of a message that is wrong elsewhere."""
+    with suppress(ValueError, RecursionError):
+        match json.loads(text):
+            case {"seq": int(seq)}:
+                return seq
+    return None

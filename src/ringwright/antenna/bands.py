@@ -29,6 +29,11 @@ class Band:
         return (self.low + self.high) / 2.0
 
 
+RADIATED_POWER_LIMITS: Mapping[str, float] = MappingProxyType({"60m": 15.0})
+"""Equivalent isotropic radiated power [W] that the Radio Regulations allow amateurs, No. 5.133B (from memory; some
+countries of Region 2 allow 20 or 25 W, and national law may set another)."""
+
+
 def _bands(kilohertz: Mapping[str, tuple[float, float]]) -> Mapping[str, Band]:
     return MappingProxyType(
         {name: Band(name, low * 1e3, high * 1e3) for name, (low, high) in kilohertz.items()}

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
+from ringwright.antenna.bands import RADIATED_POWER_LIMITS
 from ringwright.antenna.capacitor import range_at_gap
 from ringwright.antenna.design import Design
 from ringwright.antenna.prediction import BandPrediction, Notice
@@ -45,6 +46,14 @@ def _of_band(design: Design, band: BandPrediction) -> Iterable[Notice]:
             code="power-above-limit",
             text=f"{name}: {design.power:.4g} W is more than the {power_max:.3g} W that the {band.limits.set_by} "
             "allows.",
+            band=band.band,
+        )
+    allowed = RADIATED_POWER_LIMITS.get(band.band or "")
+    if allowed is not None and band.limits.eirp is not None and band.limits.eirp > allowed:
+        yield Notice(
+            code="radiated-power-limit",
+            text=f"{name}: {band.limits.eirp:.3g} W EIRP at {design.power:.4g} W; the Radio Regulations allow amateurs "
+            f"{allowed:.3g} W EIRP here (No. 5.133B), and your licence decides.",
             band=band.band,
         )
     if band.tuning.capacitance < SMALL_GAP_CAPACITANCE:

@@ -33,6 +33,12 @@ from ringwright.physics.graph import FloatArray, WireGraph, chain, hang, join
 RING_SEGMENTS = 48
 """Of one turn: its delta gap then stands for a real one of 20 to 40 mm (docs/explanation/thin-wire.md)."""
 COUPLING_SEGMENTS = 16
+CLEARANCE_GRAIN = 1e-4
+CLEARANCE_ROUNDS = 40
+"""A flat loop beside a round ring, or one near a corner, is moved inwards until its nearest place keeps the clearance
+to this grain [m]."""
+FINER = 4
+"""Times as many chords as segments stand for the ring's curve there."""
 OWN_WIRES = 2
 """Ring and coupling loop come first in the graph."""
 SIDES = {RingShape.SQUARE: 4, RingShape.HEXAGON: 6, RingShape.OCTAGON: 8}
@@ -134,24 +140,22 @@ def alone(design: Design) -> Design:
     return replace(design, site=site, feedline=replace(design.feedline, runs_down=False))
 
 
-def ring_outline(ring: Ring) -> Outline:
-    """One turn in its plane, from the gap."""
+def ring_outline(ring: Ring, *, count: int = RING_SEGMENTS) -> Outline:
+    """One turn in its plane, from the gap, in about `count` segments."""
     match ring.shape:
         case RingShape.CIRCLE:
             radius = ring.perimeter / (2.0 * np.pi)
-            return ellipse_outline(
-                radius, radius, start=ring.gap_angle, count=RING_SEGMENTS, joints=ring.joints
-            )
+            return ellipse_outline(radius, radius, start=ring.gap_angle, count=count, joints=ring.joints)
         case RingShape.OVAL:
             half_width, half_height = ellipse_semi_axes(ring.perimeter, ring.aspect)
             return ellipse_outline(
-                half_width, half_height, start=ring.gap_angle, count=RING_SEGMENTS, joints=ring.joints
+                half_width, half_height, start=ring.gap_angle, count=count, joints=ring.joints
             )
         case RingShape.POLYGON:
-            return polygon_outline(np.array(ring.points), start=ring.gap_angle, count=RING_SEGMENTS)
+            return polygon_outline(np.array(ring.points), start=ring.gap_angle, count=count)
         case shape:
             corners = regular_polygon(SIDES[shape], ring.perimeter)
-            return polygon_outline(corners, start=ring.gap_angle, count=RING_SEGMENTS)
+            return polygon_outline(corners, start=ring.gap_angle, count=count)
 
 
 def coupling_outline(coupling: Coupling, ring: Ring, outline: Outline) -> tuple[Outline, int]:
@@ -161,10 +165,18 @@ def coupling_outline(coupling: Coupling, ring: Ring, outline: Outline) -> tuple[
     loop = ellipse_outline(half_along, half_across, start=np.pi, count=COUPLING_SEGMENTS)
     feed = COUPLING_SEGMENTS // 2 if coupling.feed_side is FeedSide.FAR else 0
     foot, inward = leave_point(outline, ring.gap_angle + np.pi)
-    distance = half_across + coupling.clearance
-    distance += ring.conductor.electrical_radius + coupling.conductor.electrical_radius
-    middle = foot + distance * inward if coupling.place is CouplingPlace.OPPOSITE_GAP else np.zeros(2)
     turned = np.array([[inward[1], -inward[0]], inward])  # rows: along the ring's conductor, away from it
+    middle = np.zeros(2)
+    if coupling.place is CouplingPlace.OPPOSITE_GAP:
+        between_axes = coupling.clearance
+        between_axes += ring.conductor.electrical_radius + coupling.conductor.electrical_radius
+        middle = foot + (half_across + between_axes) * inward
+        curve = ring_outline(ring, count=FINER * RING_SEGMENTS)
+        for _ in range(CLEARANCE_ROUNDS):
+            missing = between_axes - _least_distance(middle + loop.true_points @ turned, curve)
+            if missing < CLEARANCE_GRAIN:
+                break
+            middle = middle + missing * inward
     return (
         Outline(
             corners=middle + loop.corners @ turned,
@@ -224,12 +236,17 @@ def _joint_places(ring: Ring, outline: Outline) -> tuple[tuple[int, float], ...]
     )
 
 
-def _check_clearance(design: Design, loop: Outline, outline: Outline) -> None:
-    sides = outline.true_points, np.roll(outline.true_points, -1, axis=0)
-    along = sides[1] - sides[0]
-    offset = loop.true_points[:, None, :] - sides[0]
+def _least_distance(points: FloatArray, outline: Outline) -> float:
+    """From `points` (n, 2) to the nearest place of an outline [m]."""
+    start = outline.true_points
+    along = np.roll(start, -1, axis=0) - start
+    offset = points[:, None, :] - start
     place = np.clip(np.sum(offset * along, axis=2) / np.sum(along**2, axis=1), 0.0, 1.0)
-    between_axes = float(np.linalg.norm(offset - place[..., None] * along, axis=2).min())
+    return float(np.linalg.norm(offset - place[..., None] * along, axis=2).min())
+
+
+def _check_clearance(design: Design, loop: Outline, outline: Outline) -> None:
+    between_axes = _least_distance(loop.true_points, outline)
     radii = design.ring.conductor.electrical_radius + design.coupling.conductor.electrical_radius
     inside = all(_is_inside(outline.true_points, point) for point in loop.true_points)
     if between_axes <= radii or not inside:

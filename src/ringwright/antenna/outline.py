@@ -111,9 +111,18 @@ def polygon_centroid(points: FloatArray) -> FloatArray:
 
 
 def leave_point(outline: Outline, angle: float) -> tuple[FloatArray, FloatArray]:
-    """Where the ray at `angle` from the origin meets the true outline, and the inward normal there."""
-    side, point = _ray_hit(outline.true_points, angle)
-    along = np.roll(outline.true_points, -1, axis=0)[side] - outline.true_points[side]
+    """Where the ray at `angle` from the origin meets the true outline, and the inward normal there.
+
+    At a corner, which on a curve is any of its places, the normal is that of both sides' mean direction.
+    """
+    points = outline.true_points
+    side, point = _ray_hit(points, angle)
+    tangents = np.roll(points, -1, axis=0) - points
+    tangents /= np.linalg.norm(tangents, axis=1)[:, None]
+    from_corner = np.linalg.norm(point - points, axis=1)
+    corner = int(np.argmin(from_corner))
+    is_corner = from_corner[corner] < 1e-6 * polygon_length(points)
+    along = tangents[corner - 1] + tangents[corner] if is_corner else tangents[side]
     normal = np.array([along[1], -along[0]]) / np.linalg.norm(along)
     return point, normal if normal @ point < 0 else -normal
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import httpx
 import uvicorn
 from websockets.sync.client import ClientConnection, connect
+from websockets.typing import Origin
 
 from ringwright.desk.desk import Desk
 from ringwright.web.address import listen
@@ -40,7 +41,7 @@ class Running:
         """A live socket; its own origin unless another, or none, is asked for."""
         return connect(
             f"ws://localhost:{self.port}/api/v1/live",
-            origin=self.address if origin == "own" else origin,  # type: ignore[arg-type]
+            origin=None if origin is None else Origin(self.address if origin == "own" else origin),
             additional_headers=headers,
             open_timeout=SOON,
             close_timeout=SOON,

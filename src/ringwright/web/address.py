@@ -18,13 +18,16 @@ _EVERYWHERE = {"0.0.0.0", "::", ""}  # noqa: S104 -- compared, not bound
 def listen(host: str, port: int) -> socket.socket:
     """A socket bound to `host`; `port` 0 takes any that is free."""
     try:
-        family, kind, _, _, place = socket.getaddrinfo(
-            host, port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE
-        )[0]
+        found = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE)
+        family, kind, _, _, place = found[0]
         listener = socket.socket(family, kind)
-        if os.name == "posix":  # elsewhere this would let two servers share a port
-            listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        listener.bind(place)
+        try:
+            if os.name == "posix":  # elsewhere this would let two servers share a port
+                listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            listener.bind(place)
+        except OSError:
+            listener.close()
+            raise
     except (OSError, OverflowError, UnicodeError) as exc:
         reason = getattr(exc, "strerror", None) or str(exc)
         raise ServerError(

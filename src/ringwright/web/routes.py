@@ -39,6 +39,7 @@ def api_routes(desk: Desk, health: Health) -> APIRouter:
     router = APIRouter(
         prefix="/api/v1",
         responses={
+            400: {"model": Problem, "description": "The body is no JSON."},
             422: {
                 "model": Problem,
                 "description": "The values make no design, or the request is not allowed.",

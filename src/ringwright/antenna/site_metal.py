@@ -48,10 +48,9 @@ def metal_graph(
     owner: list[int] = []
     for number, wire in enumerate(wires):
         longest = _longest_segment(ends[number], ring.nodes, shortest_wavelength)
-        path = _subdivided(*_breaks(number, ends), longest=longest)
-        indices = [_node_index(nodes, point) for point in path]
+        indices = _laid(nodes, *_breaks(number, ends), longest=longest)
         segments += list(pairwise(indices))
-        owner += [number] * (len(path) - 1)
+        owner += [number] * (len(indices) - 1)
         if len(segments) > MOST_SEGMENTS:
             raise DesignError(
                 f"site.metal: more than {MOST_SEGMENTS} pieces by the {wire.kind}; make meshes wider or leave out "
@@ -124,13 +123,19 @@ def _breaks(number: int, ends: FloatArray) -> tuple[FloatArray, bool]:
     return np.asarray(path), bool(np.any(on_wire | at_end))
 
 
-def _subdivided(path: FloatArray, joined: bool, *, longest: float) -> FloatArray:
-    """The path in pieces no longer than `longest`; a lone wire in at least two, so that it can carry current."""
-    pieces = []
+def _laid(nodes: list[FloatArray], path: FloatArray, joined: bool, *, longest: float) -> list[int]:
+    """Indices of a wire's nodes, new ones appended to `nodes`: joints are shared, places between them are its own.
+
+    Pieces are no longer than `longest`; a lone wire gets at least two, so that it can carry current.
+    """
+    indices = [_node_index(nodes, path[0])]
     for a, b in pairwise(path):
         count = max(int(np.ceil(np.linalg.norm(b - a) / longest)), 1 if joined else 2)
-        pieces.append(a + (b - a) * np.arange(count)[:, None] / count)
-    return np.concatenate([*pieces, path[-1:]])
+        between = a + (b - a) * np.arange(1, count)[:, None] / count
+        indices += range(len(nodes), len(nodes) + len(between))
+        nodes.extend(between)
+        indices.append(_node_index(nodes, b))
+    return indices
 
 
 def _node_index(nodes: list[FloatArray], point: FloatArray) -> int:

@@ -20,7 +20,7 @@ from ringwright.physics.wave_kernel import ComplexArray
 FEED, GAP = 0, 1
 NODES_PER_BAND = 5
 """Chebyshev frequencies. Across 10 m and its margins they give Q of a 3 m ring to 4e-5 in the middle and 5e-4 at the
-edges, on lower bands and smaller rings to 1e-5; beyond 0.35 wavelengths of wire the ring's own resonance is too near."""
+edges, on lower bands and smaller rings to 1e-5; beyond 0.35 wavelengths of wire its own resonance is too near."""
 
 
 LOWEST_SOLVED, HIGHEST_SOLVED = 1.77e6, 54.35e6

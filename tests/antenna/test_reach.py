@@ -9,7 +9,7 @@ import pytest
 from ringwright.antenna.capacitor import range_at_gap
 from ringwright.antenna.design import CouplingPlace, RingShape, SiteWire
 from ringwright.antenna.predict import predict
-from tests.antenna.builds import AVERAGE, at, band, built
+from tests.antenna.builds import AVERAGE, at, band, built, solid
 from tests.published.ring_series import ring_impedance
 
 RAILING = SiteWire(
@@ -64,14 +64,13 @@ def test_reach_by_the_ring_s_fourier_series(picofarad):
     assert series == pytest.approx(picofarad * 1e-12, rel=1e-3 + 0.5 / picofarad, abs=0)
 
 
-@pytest.mark.parametrize(
-    ("capacitor", "which"), [({"minimum": 0.02e-12}, "tunes_to"), ({"maximum": 1e-6}, "tunes_from")]
-)
-def test_no_end_beyond_the_method(capacitor, which):
+def test_no_end_beyond_the_method():
     """Past 0.45 wavelengths of wire, or below 0.004, there is no figure rather than a wrong one."""
-    tuning = predict(built(capacitor=capacitor)).bands[0].tuning
-    assert getattr(tuning, which) is None
-    assert getattr(tuning, "tunes_from" if which == "tunes_to" else "tunes_to") is not None
+    thin = built(ring={"conductor": solid(0.002)}, capacitor={"minimum": 0.02e-12})
+    assert predict(thin).bands[0].tuning.tunes_to is None  # a thin ring's own resonance is at 0.48
+    large = predict(built(capacitor={"maximum": 1e-6})).bands[0].tuning
+    assert large.tunes_from is None
+    assert large.tunes_to is not None
 
 
 def test_more_capacitance_reaches_lower_and_less_reaches_higher():

@@ -65,7 +65,7 @@ def tube_average(distance_squared: FloatArray, radius_squared: FloatArray) -> Fl
     a = np.sqrt(distance_squared)
     b = np.sqrt(distance_squared + 4.0 * radius_squared)
     # Quadratic convergence: five rounds serve b/a up to 1e3 to double precision, six beyond 1e6.
-    for _ in range(6 if a.size and np.min(a) < 1e-3 * np.max(b) else 4):
+    for _ in range(6 if a.size and np.min(a) < 1e-3 * np.max(b) else 5):
         a, b = (a + b) / 2.0, np.sqrt(a * b)
     return np.asarray(2.0 / (a + b))
 

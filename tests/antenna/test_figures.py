@@ -163,7 +163,7 @@ def test_out_of_reach_gives_null_for_what_cannot_be_had():
 
 
 def test_a_poor_match_gives_null_for_the_width_that_is_not_there():
-    text = shipped_text(TERRACE_OCTAGON).replace('diameter = "0.15 m"', 'diameter = "0.05 m"')
+    text = shipped_text(TERRACE_OCTAGON).replace('diameter = "0.19 m"', 'diameter = "0.05 m"')
     band = to_json(predict(parse_design(text, source="small coupling")))["bands"][0]
     assert band["match"]["swr_min"] > 2.0
     assert band["bandwidth_swr2_hz"] is None

@@ -39,11 +39,15 @@ def api_routes(desk: Desk, health: Health) -> APIRouter:
     router = APIRouter(
         prefix="/api/v1",
         responses={
-            400: {"model": Problem, "description": "The body is no JSON."},
-            422: {
-                "model": Problem,
-                "description": "The values make no design, or the request is not allowed.",
-            },
+            status: {"model": Problem, "description": description}
+            for status, description in {
+                400: "The body is no JSON.",
+                401: "The server's token is missing or wrong.",
+                403: "Another page's origin, or a name that is not this server's.",
+                408: "The body took too long.",
+                413: "The body is too large.",
+                422: "The values make no design, or the request is not allowed.",
+            }.items()
         },
     )
     missing: dict[int | str, dict[str, Any]] = {

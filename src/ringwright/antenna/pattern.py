@@ -41,7 +41,10 @@ def find_pattern(field_at: FieldAt, power: float, *, lowest_elevation: float) ->
         best = int(np.argmax(found > found.max() * (1.0 - 1e-9)))
         centre = up.ravel()[best], around.ravel()[best]
         reach = step / 3.0**zoom
-        elevation, azimuth = (at + np.linspace(-reach, reach, 7) for at in centre)
+        around_it = min(np.pi, reach / max(np.cos(centre[0]), 1e-3))  # azimuths crowd towards the zenith
+        elevation, azimuth = (
+            at + np.linspace(-half, half, 7) for at, half in zip(centre, (reach, around_it), strict=True)
+        )
     at_low_angle = np.arange(0.0, 2.0 * np.pi, np.deg2rad(10.0))
     low = intensity(field_at(np.full(len(at_low_angle), LOW_ANGLE), at_low_angle)).max()
     return Pattern(

@@ -88,7 +88,7 @@ def test_curls_are_those_of_maxwell():
             (weight / 12.0 / step) * np.stack(field_at(points + n * step * axis))
             for n, weight in ((-2, 1.0), (-1, -8.0), (1, 8.0), (2, -1.0))
         ]
-        gradients.append(sum(terms))
+        gradients.append(np.sum(terms, axis=0))
     d_x, d_y, d_z = gradients
     curl = np.stack(
         [

@@ -1,0 +1,110 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Wires over earth: image theory with the image as real wires, reciprocity, and what a point a segment costs."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from ringwright.physics.graph import WireGraph, chain, join
+from ringwright.physics.ground_reaction import GroundReaction
+from ringwright.physics.half_space import (
+    PERFECT_EARTH,
+    GroundOperator,
+    PerfectEarth,
+    complex_permittivity,
+    wavenumber,
+)
+from ringwright.physics.thin_wire import PortSolution, ThinWire
+from tests.physics.wires import Array, dipole, ring
+
+F = np.array([14.2e6])
+
+
+def moved(graph: WireGraph, nodes: Array) -> WireGraph:
+    return WireGraph(
+        nodes=nodes,
+        segments=graph.segments,
+        radius=graph.radius,
+        wire=graph.wire,
+        turn=graph.turn,
+        address=graph.address,
+        length_factor=graph.length_factor,
+    )
+
+
+def ring_at(height: float, tilt: float, *, segments: int = 48) -> WireGraph:
+    """A 3 m ring whose lowest point is at a height, its plane `tilt` from horizontal."""
+    flat = ring(3.0, 0.011, segments)
+    c, s = np.cos(tilt), np.sin(tilt)
+    nodes = flat.nodes @ np.array([[1.0, 0.0, 0.0], [0.0, c, s], [0.0, -s, c]])
+    return moved(flat, nodes + np.array([0.0, 0.0, height - nodes[:, 2].min()]))
+
+
+def over_perfect_earth(graph: WireGraph, ports: list[int], frequency: Array = F) -> PortSolution:
+    wires = ThinWire(graph, ports)
+    reaction = GroundReaction(graph, wires.rooftops, PerfectEarth)
+    reflected = np.stack([reaction.reflected(float(f), PERFECT_EARTH) for f in frequency])
+    return wires.solve(frequency, reflected=reflected)
+
+
+def with_its_image(graph: WireGraph, ports: list[int]) -> PortSolution:
+    image = moved(graph, graph.nodes * [1.0, 1.0, -1.0])
+    both = ThinWire(join([graph, image]), [*ports, *(len(graph.nodes) + port for port in ports)])
+    return both.solve(F)
+
+
+@pytest.mark.parametrize("tilt_deg", [0.0, 30.0, 90.0])
+@pytest.mark.parametrize("height", [0.3, 1.0, 4.0])
+def test_perfect_earth_is_the_image_as_real_wires(height, tilt_deg):
+    """Horizontal current and charge reverse, vertical current does not: each port's image carries minus its current."""
+    graph = ring_at(height, np.radians(tilt_deg))
+    z = over_perfect_earth(graph, [0]).impedance[0, 0, 0]
+    mirrored = with_its_image(graph, [0]).impedance[0]
+    expected, alone = mirrored[0, 0] - mirrored[0, 1], ThinWire(graph, [0]).solve(F).impedance[0, 0, 0]
+    # Of what the earth adds: a point a segment (two when the ring is low), against the wires' own integrals.
+    assert abs(z - expected) < 2e-3 * abs(expected - alone)
+    # The resistance that is left over the image is a small difference where the ring lies low and flat.
+    assert z.real == pytest.approx(expected.real, rel=1e-3, abs=0)
+
+
+def test_two_ports_over_perfect_earth():
+    graph = join([ring_at(0.8, np.pi / 2), dipole(1.0, 0.004, 10, at=(1.0, 0.3, 1.4))])
+    ports = [5, 53]
+    found = over_perfect_earth(graph, ports).impedance[0]
+    z = with_its_image(graph, ports).impedance[0]
+    expected = z[:2, :2] - z[:2, 2:]
+    assert np.max(abs(found / expected - 1.0)) < 1e-3
+
+
+@given(st.integers(0, 10**6))
+@settings(max_examples=10)
+def test_earth_s_reaction_is_symmetric_and_takes_power(seed):
+    rng = np.random.default_rng(seed)
+    walk = np.cumsum(rng.normal(scale=0.1, size=(9, 3)), axis=0)
+    walk[:, 2] += 0.6 - walk[:, 2].min()
+    graph = join(
+        [ring_at(0.7, float(rng.uniform(0.0, 1.5)), segments=16), chain(walk, radius=2e-3, closed=False)]
+    )
+    wires = ThinWire(graph, [0])
+
+    def prepare(rho, h):
+        return GroundOperator.build(rho, h, k_max=wavenumber(14.2e6))
+
+    reaction = GroundReaction(graph, wires.rooftops, prepare)
+    reflected = reaction.reflected(
+        14.2e6, complex_permittivity(14.2e6, permittivity=13.0, conductivity=0.005)
+    )
+    # Reciprocity term by term: the tables hold one kernel a pair.
+    assert np.max(abs(reflected - reflected.T)) < 1e-12 * np.max(abs(reflected))
+    # No current gets power out of it; the tables' 1e-6 of the charges' reactance is what the sign may hang on.
+    whole = reflected + wires._interaction(F)[0]
+    assert np.linalg.eigvalsh(whole.real)[0] > -1e-6 * np.max(abs(reflected))
+
+
+def test_earth_far_below_does_not_count():
+    graph = ring_at(60.0, np.pi / 2)
+    z = over_perfect_earth(graph, [0]).impedance[0, 0, 0]
+    alone = ThinWire(graph, [0]).solve(F).impedance[0, 0, 0]
+    # Dipole image at 2 h: 1.5/(2 k h) of the resistance, k h = 18.
+    assert abs(z - alone) < 0.1 * alone.real

@@ -11,7 +11,7 @@ from ringwright.physics.checks import ComplexArray, not_negative, positive
 from ringwright.physics.half_space.contour import cancellation
 from ringwright.physics.half_space.spectrum import Kernel, Spectrum, bessel_over_power, wave_index, wavenumber
 
-_TOLERANCE = 1e-11
+_TOLERANCE = 1e-10
 
 
 def reflected_kernels(
@@ -44,7 +44,7 @@ def reflected_kernels(
 
     Notes
     -----
-    About 1e-10 of 1/(4 pi r^decay), for the steepest kernels of `FIELDS` less by (rho/h)^1.5; milliseconds a pair,
+    About 1e-9 of 1/(4 pi r^decay), for the steepest kernels of `FIELDS` less by (rho/h)^1.5; milliseconds a pair,
     tenths of a second where rho is a hundred times h.
     """
     rho_, h_ = np.broadcast_arrays(not_negative("horizontal distance", rho), positive("z + z'", h))
@@ -81,7 +81,7 @@ def _one_pair(
         0.0,
         end,
         epsabs=within,
-        epsrel=_TOLERANCE,
+        epsrel=1e-12,
         limit=20_000,
         points=breaks,
         full_output=True,

@@ -52,5 +52,5 @@ def far_side_of(graph: WireGraph, current: ComplexArray, *, frequency: float, ea
         field_at=field_at,
         lowest_elevation=0.0,
         sky=sky_power(field_at, points=points, frequency=frequency),
-        earth=earth_power(points, moments, frequency=frequency, eps_c=eps_c),
+        earth=earth_power(graph, current, frequency=frequency, eps_c=eps_c),
     )

@@ -89,7 +89,7 @@ class SolutionMemory:
     def _reflected(self, wires: Wires, frequency: FloatArray, earth: Earth) -> ComplexArray:
         permittivity = [permittivity_of(earth, float(f)) for f in frequency]
         k_max = wavenumber(float(frequency.max()))
-        index_max = max(wave_index(each) for each in permittivity)
+        index_max = 1.0 if earth.perfect else max(wave_index(each) for each in permittivity)
 
         def prepare(rho: FloatArray, h: FloatArray) -> GroundPart:
             if earth.perfect:

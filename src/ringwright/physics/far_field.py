@@ -7,6 +7,7 @@ import numpy as np
 
 from ringwright.physics.constants import C_0, ETA_0
 from ringwright.physics.graph import FloatArray, WireGraph
+from ringwright.physics.phasors import phasors
 from ringwright.physics.static_kernel import gauss_unit
 from ringwright.physics.wave_kernel import ComplexArray
 
@@ -89,7 +90,7 @@ def free_space_field(points: FloatArray, moments: ComplexArray, frequency: float
 
     def field_at(elevation: FloatArray, azimuth: FloatArray) -> ComplexArray:
         radial, theta, phi = direction_vectors(elevation, azimuth)
-        total = np.exp(1j * k * (radial @ points.T)) @ moments
+        total = phasors(k * (radial @ points.T)) @ moments
         parts = np.stack([np.sum(total * theta, axis=-1), np.sum(total * phi, axis=-1)])
         return np.asarray(-1j * k * ETA_0 / (4.0 * np.pi) * parts)
 

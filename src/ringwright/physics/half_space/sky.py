@@ -7,6 +7,7 @@ from ringwright.physics.checks import ComplexArray, FloatArray
 from ringwright.physics.constants import ETA_0
 from ringwright.physics.far_field import FieldAt, direction_vectors, intensity, sphere_order
 from ringwright.physics.half_space.spectrum import wavenumber
+from ringwright.physics.phasors import phasors
 from ringwright.physics.static_kernel import gauss_unit
 
 __all__ = ["field_over_earth", "fresnel", "sky_power"]
@@ -85,8 +86,8 @@ def field_over_earth(
     def field_at(elevation: FloatArray, azimuth: FloatArray) -> ComplexArray:
         radial, theta, phi = direction_vectors(elevation, azimuth)
         horizontal, vertical = fresnel(elevation, eps_c)
-        level = np.exp(1j * k * (radial[:, :2] @ points[:, :2].T))
-        rise = np.exp(1j * k * np.outer(radial[:, 2], points[:, 2]))
+        level = phasors(k * (radial[:, :2] @ points[:, :2].T))
+        rise = phasors(k * np.outer(radial[:, 2], points[:, 2]))
         direct, reflected = (level * rise) @ moments, (level * rise.conj()) @ moments
         mirrored = reflected * np.array([-1.0, -1.0, 1.0])
         e_theta = np.sum(direct * theta, axis=1) + vertical * np.sum(mirrored * theta, axis=1)

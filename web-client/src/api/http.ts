@@ -1,0 +1,59 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// The HTTP API, typed by the server's models. A refusal of the server is thrown as the `Problem` it is.
+import type {
+  Conflict,
+  DesignList,
+  DesignText,
+  FigureTable,
+  PredictionMessage,
+  Problem,
+  Saved,
+  SaveRequest,
+  StartDraft,
+} from "./messages";
+import type { Ask } from "./live_line";
+
+/** A prediction, whichever way it came. */
+export type Picture = Omit<PredictionMessage, "type" | "seq">;
+
+/** The server said no, or could not be reached (`code` is then `offline`). */
+export class Refused extends Error {
+  constructor(readonly problem: Problem) {
+    super(problem.text);
+  }
+}
+
+const OFFLINE: Problem = {
+  code: "offline",
+  key: null,
+  text: "The server cannot be reached. Nothing is lost here; try again when it is back.",
+};
+
+async function call(path: string, init?: RequestInit): Promise<Response> {
+  try {
+    return await fetch(`/api/v1/${path}`, init);
+  } catch {
+    throw new Refused(OFFLINE);
+  }
+}
+
+async function read<T>(response: Response, ...good: number[]): Promise<T> {
+  const body: unknown = await response.json();
+  if (response.ok || good.includes(response.status)) return body as T;
+  throw new Refused(body as Problem);
+}
+
+function sending(method: string, body: unknown): RequestInit {
+  return { method, headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) };
+}
+
+const designPath = (name: string) => `designs/${encodeURIComponent(name)}`;
+
+export const getStart = async () => read<StartDraft>(await call("start"));
+export const getFigures = async () => read<FigureTable>(await call("figures"));
+export const getDesigns = async () => read<DesignList>(await call("designs"));
+export const getDesign = async (name: string) => read<DesignText>(await call(designPath(name)));
+export const postPredict = async (body: Ask) =>
+  read<Picture>(await call("predict", sending("POST", body)));
+export const putDesign = async (name: string, request: SaveRequest) =>
+  read<Saved | Conflict>(await call(designPath(name), sending("PUT", request)), 409);

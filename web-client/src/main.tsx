@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: BSD-3-Clause
+import { render } from "preact";
+import { Frame } from "./frame/frame";
+import { PAGES } from "./pages";
+import { begin } from "./state/bench";
+import "./styles/tokens.css";
+import "./styles/base.css";
+import "./styles/frame.css";
+import "./styles/bench.css";
+import "./styles/watt_bar.css";
+import "./styles/drawing.css";
+import "./styles/dialogs.css";
+
+const page = document.getElementById("page");
+if (page) render(<Frame />, page);
+void begin(PAGES.map((one) => one.key));

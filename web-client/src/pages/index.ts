@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// The pages that exist, in the order of the job. A new page is a module and a line here; the server knows all their
+// addresses already.
+import type { ComponentType } from "preact";
+import { RingPage } from "./ring";
+
+export interface Page {
+  /** Its address, without the slash. */
+  key: string;
+  label: string;
+  /** What the mark in the navigation shows: a path in a square of 24. */
+  mark: string;
+  component: ComponentType;
+}
+
+export const PAGES: readonly Page[] = [
+  {
+    key: "ring",
+    label: "Ring",
+    mark: "M10 4.2A8 8 0 1 0 14 4.2M10 2v4.6M14 2v4.6M12 14.2a2.4 2.4 0 1 1 0 4.8a2.4 2.4 0 0 1 0-4.8",
+    component: RingPage,
+  },
+];

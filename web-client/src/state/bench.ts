@@ -1,0 +1,241 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// The wiring of a page: first load, the live line, files that change under it, pins and the address.
+import { batch, effect, signal } from "@preact/signals";
+import { getDesign, getDesigns, getFigures, getStart, postPredict, Refused } from "../api/http";
+import { type Ask, LiveLine } from "../api/live_line";
+import type { DesignEntry, ServerMessage } from "../api/messages";
+import type { BaseText } from "./draft";
+import { fromAddress, isOtherPlace, PIN_LETTERS, type PinLetter, type Place, toAddress, type Variant } from "./address";
+import * as draft from "./draft";
+import { say } from "./notes";
+
+export const designs = signal<DesignEntry[]>([]);
+export const workspace = signal("");
+
+let line: LiveLine;
+let pageKeys: readonly string[] = [];
+let instance: string | null = null;
+let unknownEtag: string | null = null; // of a text that the server no longer has
+
+/** Begins: reads the address, loads what it names, opens the line. */
+export async function begin(pages: readonly string[]): Promise<void> {
+  pageKeys = pages;
+  const place = fromAddress(location.pathname, location.search, pages);
+  const [start, table] = await persistently(() => Promise.all([getStart(), getFigures()]));
+  draft.start.value = start;
+  draft.figures.value = new Map(table.figures.map((figure) => [figure.key, figure]));
+  await goTo(place);
+  line = new LiveLine({ message: receive, connected: (is) => (draft.isConnected.value = is) });
+  effect(() => line.ask(wanted()));
+  effect(writeAddress);
+  addEventListener("popstate", () => void goTo(fromAddress(location.pathname, location.search, pageKeys)));
+}
+
+/** Opens a design file (null: the built-in start) in place of what is on the bench. */
+export async function open(name: string | null): Promise<void> {
+  await goTo({ ...placeNow(), design: name, edits: {} });
+}
+
+export function pin(letter: PinLetter): void {
+  const variant = { design: draft.base.value?.name ?? null, edits: draft.edits.value };
+  draft.pins.value = { ...draft.pins.value, [letter]: { ...variant, picture: draft.picture.value } };
+}
+
+export function unpin(letter: PinLetter): void {
+  const { [letter]: _, ...rest } = draft.pins.value;
+  draft.pins.value = rest;
+}
+
+/** Lays a pinned variant on the bench again. */
+export async function takeUp(letter: PinLetter): Promise<void> {
+  const pinned = draft.pins.value[letter];
+  if (pinned) await goTo({ ...placeNow(), design: pinned.design, edits: pinned.edits });
+}
+
+async function goTo(place: Place): Promise<void> {
+  const isHere = draft.base.value !== null && draft.base.value.name === place.design;
+  const text = isHere ? draft.base.value : await textOf(place.design);
+  batch(() => {
+    draft.page.value = place.page;
+    draft.band.value = place.band;
+    draft.pins.value = pinsOf(place);
+    if (text) draft.lay(text, place.edits);
+  });
+  for (const letter of PIN_LETTERS) void draw(letter);
+}
+
+async function textOf(name: string | null): Promise<BaseText | null> {
+  const start = draft.start.value;
+  if (name !== null) {
+    try {
+      const { problem: _, ...text } = await getDesign(name);
+      return text;
+    } catch (error) {
+      if (!(error instanceof Refused)) throw error;
+      say(error.problem.text);
+    }
+  }
+  return start && draft.startText(start);
+}
+
+/** Pins of a place; those that were drawn already keep their picture. */
+function pinsOf(place: Place): typeof draft.pins.value {
+  const drawn = draft.pins.value;
+  const pinned: typeof draft.pins.value = {};
+  for (const letter of PIN_LETTERS) {
+    const variant = place.pins[letter];
+    if (!variant) continue;
+    const before = drawn[letter];
+    const isSame = before !== undefined && JSON.stringify(variantOf(before)) === JSON.stringify(variant);
+    pinned[letter] = { ...variant, picture: isSame ? before.picture : null };
+  }
+  return pinned;
+}
+
+async function draw(letter: PinLetter): Promise<void> {
+  const pinned = draft.pins.value[letter];
+  if (!pinned || pinned.picture) return;
+  try {
+    const picture = await postPredict({ base: { name: pinned.design }, edits: pinned.edits });
+    draft.pins.value = { ...draft.pins.value, [letter]: { ...pinned, picture } };
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    say(`Variant ${letter}: ${error.problem.text}`);
+  }
+}
+
+function wanted(): Ask {
+  const base = draft.base.value;
+  const known = base === null || base.name === null ? {} : { name: base.name, etag: base.etag };
+  return {
+    base: base !== null && base.etag === unknownEtag ? { ...known, text: base.text } : known,
+    edits: draft.edits.value,
+    detail_band: draft.bandIndex.value,
+  };
+}
+
+function receive(message: ServerMessage): void {
+  switch (message.type) {
+    case "hello":
+      workspace.value = message.workspace;
+      if (instance !== null && instance !== message.instance) void checkBase();
+      instance = message.instance;
+      void listDesigns();
+      break;
+    case "prediction":
+      batch(() => {
+        draft.picture.value = message;
+        draft.pictureSeq.value = message.seq;
+        draft.problem.value = null;
+      });
+      break;
+    case "problem":
+      if (message.code === "stale" && draft.base.value?.etag !== unknownEtag) {
+        unknownEtag = draft.base.value?.etag ?? null;
+        line.ask(wanted());
+      } else {
+        draft.problem.value = message;
+      }
+      break;
+    case "file_changed":
+      void listDesigns();
+      if (message.name === draft.base.value?.name) void adopt(message.etag);
+      break;
+  }
+}
+
+/** After a restart: is the file still the one on the bench? */
+async function checkBase(): Promise<void> {
+  const name = draft.base.value?.name;
+  if (name === null || name === undefined) return;
+  try {
+    await adopt((await getDesign(name)).etag);
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    say(error.problem.text);
+  }
+}
+
+/** The file on the bench has another text now. It is shown at once, unless that would decide over changes made here. */
+async function adopt(etag: string | null): Promise<void> {
+  const old = draft.base.value;
+  if (old === null || old.name === null || etag === old.etag) return;
+  if (etag === null) {
+    say(`${old.name}.toml is gone from the folder. Your draft is still here; saving writes it anew.`);
+    return;
+  }
+  const { problem, ...text } = await getDesign(old.name);
+  if (draft.base.value !== old || text.etag === old.etag) return;
+  const disputed = Object.keys(draft.edits.value).filter(
+    (key) => JSON.stringify(old.values[key]) !== JSON.stringify(text.values[key]),
+  );
+  if (disputed.length > 0) {
+    say(`${old.name}.toml was changed elsewhere, also ${disputed.join(", ")}, which you changed here. Saving will ask.`);
+    return;
+  }
+  draft.lay(text, draft.edits.value);
+  say(`${old.name}.toml was changed elsewhere${problem ? `: ${problem.text}` : "; this is the new one."}`);
+}
+
+export async function listDesigns(): Promise<void> {
+  try {
+    designs.value = (await getDesigns()).designs;
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+  }
+}
+
+function variantOf({ design, edits }: Variant): Variant {
+  return { design, edits };
+}
+
+function placeNow(): Place {
+  const pinned: Place["pins"] = {};
+  for (const letter of PIN_LETTERS) {
+    const one = draft.pins.value[letter];
+    if (one) pinned[letter] = variantOf(one);
+  }
+  return {
+    page: draft.page.value,
+    band: draft.band.value,
+    design: draft.base.value?.name ?? null,
+    edits: draft.edits.value,
+    pins: pinned,
+  };
+}
+
+let pending: string | null = null;
+let writing: ReturnType<typeof setTimeout> | undefined;
+
+/** What a slider changes is written a little later, since browsers limit how often; any other place at once. */
+function writeAddress(): void {
+  const place = placeNow();
+  const address = toAddress(place);
+  const shown = fromAddress(location.pathname, location.search, pageKeys);
+  if (isOtherPlace(place, shown) && location.pathname !== "/") {
+    flushAddress();
+    history.pushState(null, "", address);
+  } else {
+    pending = address === toAddress(shown) ? null : address;
+    clearTimeout(writing);
+    writing = setTimeout(flushAddress, 250);
+  }
+}
+
+function flushAddress(): void {
+  if (pending !== null) history.replaceState(null, "", pending);
+  pending = null;
+}
+
+async function persistently<T>(load: () => Promise<T>): Promise<T> {
+  for (;;) {
+    try {
+      return await load();
+    } catch (error) {
+      if (!(error instanceof Refused) || error.problem.code !== "offline") throw error;
+      draft.isConnected.value = false;
+      await new Promise((done) => setTimeout(done, 1000));
+    }
+  }
+}
+

@@ -3,6 +3,7 @@
 
 import json
 import os
+import shlex
 import signal
 import ssl
 import subprocess
@@ -24,10 +25,7 @@ from ringwright.web.serve import Certificate, has_display, serve
 
 SOON = 30.0
 TOKEN = "a-token-that-is-long-enough"
-SELF_SIGNED = (
-    "req -x509 -newkey ec -pkeyopt ec_paramgen_curve:P-256 -nodes -days 2 -subj /CN=localhost "
-    "-addext subjectAltName=DNS:localhost,IP:127.0.0.1"
-)
+PHONE = (Path(__file__).parents[2] / "docs" / "how-to" / "phone.md").read_text(encoding="utf-8")
 PROGRAM = """
 import json, sys
 from pathlib import Path
@@ -161,11 +159,10 @@ def test_a_certificate_that_is_none_is_a_sentence(tmp_path):
 
 
 @pytest.mark.needs("openssl")
-def test_with_a_certificate_pages_and_socket_are_secure(tmp_path):
+def test_with_the_certificate_of_the_how_to_pages_and_socket_are_secure(tmp_path):
     cert, key = tmp_path / "cert.pem", tmp_path / "key.pem"
-    subprocess.run(
-        ["openssl", *SELF_SIGNED.split(), "-keyout", key, "-out", cert], check=True, capture_output=True
-    )
+    command = next(line for line in PHONE.splitlines() if line.startswith("openssl req"))
+    subprocess.run(shlex.split(command), cwd=tmp_path, check=True, capture_output=True)
     trust = ssl.create_default_context(cafile=str(cert))
     workspace = tmp_path / "workspace"
     workspace.mkdir()

@@ -30,7 +30,7 @@ def test_without_options_it_serves_this_folder_to_this_machine_alone(called):
 
 
 def test_everything_typed_is_handed_over(called):
-    words = "terrace --port 8000 --host 0.0.0.0 --tls-cert c.pem --tls-key k.pem --no-browser".split()
+    words = "terrace --port 8000 --host 0.0.0.0 --tls-cert c.pem --tls-key k.pem --no-browser"
     assert CliRunner().invoke(verb.serve, words).exit_code == 0
     certificate = Certificate(cert=Path("c.pem"), key=Path("k.pem"))
     assert called == [

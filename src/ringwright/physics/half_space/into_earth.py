@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import groupby, pairwise
 
 import numpy as np
+from scipy.special import gammainccinv
 
 from ringwright.physics.checks import ComplexArray, FloatArray
 from ringwright.physics.constants import EPS_0, MU_0
@@ -121,7 +122,7 @@ def _waves(sources: _Sources, k0: float, eps_c: complex) -> Iterator[_Waves]:
     c, dc = _nodes(_panels(1.0, grazing, longest=SWING / k0 / widest))
     yield _Waves(np.asarray(1j * k0 * c), k0 * np.sqrt(1.0 - c * c), k0 * k0 * c * dc, 0.0)
     lowest = float(heights.min())
-    end = np.log(1.0 / TOLERANCE) / (2.0 * lowest) + 1.0 / lowest
+    end = float(gammainccinv(3.0, TOLERANCE)) / (2.0 * lowest)  # flux of a charge: g^2 exp(-2 g z) dg
     singular = k0 * np.array([*(1j * grazing), branch])
     panels = _panels(end, singular, longest=SWING / 2.0 / max(radius, lowest))
     # Waves that need about as many azimuths go together.

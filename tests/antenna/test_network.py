@@ -23,6 +23,7 @@ from ringwright.antenna.solution import SolutionMemory
 from ringwright.physics.conductors import solid_wire_impedance, tube_impedance
 from ringwright.physics.constants import C_0
 from ringwright.physics.strip import strip_impedance
+from ringwright.physics.thin_wire import PortSolution
 from tests.antenna.builds import COPPER, band, built, solid, tube
 from tests.published.ring_series import ring_coefficients
 
@@ -147,6 +148,19 @@ def test_joints_of_a_coil_are_counted_in_total():
     )
     part = network_of(design, np.array([5e5])).parts_at_nodes["joints"][0, GAP, GAP]
     assert part.real == pytest.approx(6e-3, rel=5e-3, abs=0)
+
+
+def test_joint_between_nodes_sees_the_current_there():
+    """Five joints on 48 segments; a current that grows evenly from the gap to 48 A names the place it is taken at."""
+    wires = build_wires(built(ring={"joints": 5}))
+    current = np.zeros((1, len(wires.graph.segments), 2, 2), dtype=complex)
+    current[0, :48, :, GAP] = np.arange(48)[:, None] + [0.0, 1.0]
+    solution = PortSolution(frequency=F, impedance=np.zeros((1, 2, 2), dtype=complex), current=current)
+    design = built(ring={"joints": 5, "joint_resistance": 1.0})
+    part = RingNetwork.of(design, wires, solution).parts_at_nodes["joints"][0]
+    places = (np.arange(5) + 0.5) * 48.0 / 5.0
+    assert part[GAP, GAP] == pytest.approx(np.sum(places**2), rel=1e-12, abs=0)
+    assert part[FEED, FEED] == 0.0
 
 
 def test_joints_count_by_the_current_that_crosses_them():

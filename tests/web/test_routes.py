@@ -9,8 +9,10 @@ import pytest
 
 from ringwright.antenna.figures import FIGURES
 from ringwright.antenna.scenario import FIRST_RING, TERRACE_OCTAGON, shipped_text
+from ringwright.desk.desk import Desk
 from ringwright.web.messages.designs import Conflict, DesignList, DesignText, FigureTable, Saved, StartDraft
 from ringwright.web.messages.live import PredictionBody
+from tests.web.running import running_server
 
 TERRACE = shipped_text(TERRACE_OCTAGON)
 FREE = {"site.earth": "free space"}
@@ -163,3 +165,14 @@ def test_the_description_of_the_api_names_no_other_machine(client):
     assert re.findall(r"https?://(?!localhost)[^\"\s]+", text) == []
     for path in ("/docs", "/redoc"):
         assert client.get(path).status_code == 404
+
+
+def test_a_fault_of_the_program_is_told_in_the_common_form(tmp_path, capsys):
+    def faulty(design, memory):
+        raise ZeroDivisionError("our own mistake")
+
+    with running_server(Desk(tmp_path, predictor=faulty)) as server, server.client() as client:
+        answer = client.post("/api/v1/predict", json={})
+    assert (answer.status_code, answer.json()["code"]) == (500, "internal")
+    assert "our own mistake" not in answer.text
+    assert "our own mistake" in capsys.readouterr().err

@@ -14,7 +14,7 @@ from starlette.responses import JSONResponse
 
 from ringwright.desk.desk import Desk
 from ringwright.errors import RingwrightError
-from ringwright.web.encode import problem_of
+from ringwright.web.encode import own_fault, problem_of
 from ringwright.web.gate import Admission, Gate
 from ringwright.web.limits import BodyLimit, SecurityHeaders
 from ringwright.web.live import LiveBench
@@ -96,3 +96,7 @@ def _add_problem_answers(app: FastAPI) -> None:
         code = "missing" if error.status_code == 404 else "refused"
         problem = Problem(code=code, key=None, text=str(error.detail))
         return JSONResponse(problem.model_dump(), status_code=error.status_code, headers=error.headers)
+
+    @app.exception_handler(Exception)
+    async def on_own_fault(_: Request, _error: Exception) -> JSONResponse:
+        return JSONResponse(own_fault().model_dump(), status_code=500)  # the server writes the cause down

@@ -58,6 +58,12 @@ def problem_of(error: RingwrightError) -> Problem:
     return Problem(code=code, key=key, text=text)
 
 
+def own_fault() -> Problem:
+    """For a mistake of the program's own, which nobody can put right by another value."""
+    text = "This design brought the program to a stop; change something, and please report it."
+    return Problem(code="internal", key=None, text=text)
+
+
 def design_text(design: OpenDesign) -> DesignText:
     return DesignText(
         name=design.name,

@@ -16,7 +16,7 @@ from ringwright.desk.drafts import Base, Draft
 from ringwright.desk.latest import LatestWins
 from ringwright.desk.watch import DesignWatch, FileChange
 from ringwright.errors import RingwrightError
-from ringwright.web.encode import prediction_body, problem_of, to_text
+from ringwright.web.encode import own_fault, prediction_body, problem_of, to_text
 from ringwright.web.messages.base import Problem
 from ringwright.web.messages.live import ClientMessage, FileChanged, Hello, PredictBody, PredictRequest
 
@@ -124,12 +124,11 @@ def answer(desk: Desk, request: PredictRequest) -> str:
         body = prediction_body(found, elapsed=time.perf_counter() - began)
         return to_text({"type": "prediction", "seq": request.seq} | body)
     except RingwrightError as exc:
-        problem = problem_of(exc).model_dump()
+        problem = problem_of(exc)
     except Exception:  # noqa: BLE001 -- logged; a closed line would be opened again with the same draft
         _log.exception("a draft could not be predicted")
-        text = "This design brought the program to a stop; change something, and please report it."
-        problem = {"code": "internal", "key": None, "text": text}
-    return to_text({"type": "problem", "seq": request.seq} | problem)
+        problem = own_fault()
+    return to_text({"type": "problem", "seq": request.seq} | problem.model_dump())
 
 
 def _unreadable(text: str, error: ValidationError) -> str:

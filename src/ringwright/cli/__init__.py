@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""The command line."""
+"""The command line: one module per verb, nothing heavy at import."""
 
+from ringwright.cli.program import main
 
-def main() -> None:
-    """Entry point."""
+__all__ = ["main"]

@@ -18,7 +18,7 @@ _ADDRESSES: dict[str, tuple[str, str, tuple[str, ...], str, str]] = {
         THIN_WIRE,
     ),
     "earth": (
-        "what the earth below takes; none until the earth is computed, and in free space",
+        "what the earth below takes; none in free space",
         "power through the plane z = 0",
         ("site",),
         SOLUTION,
@@ -53,7 +53,7 @@ _ADDRESSES: dict[str, tuple[str, str, tuple[str, ...], str, str]] = {
         _CONDUCTOR_VALIDITY,
     ),
     "metal": (
-        "nearby metal; none until metal is computed, and where there is none",
+        "nearby metal; none where there is none",
         "integral of Re z(s) |J|^2 along the metal",
         ("site",),
         SOLUTION,

@@ -7,6 +7,7 @@ from operator import attrgetter
 from typing import Any
 
 _SI_SUFFIXES = ("_hz", "_m", "_ohm", "_w", "_v", "_a", "_f", "_h")
+DECIBELS_PER_S_POINT = 6.0
 _FIXED = ("dBi", "deg")  # their zero is arbitrary: digits count after the point
 
 
@@ -88,6 +89,14 @@ def significant(value: float, digits: int) -> str:
     if exponent < -4:
         return f"{rounded:.{digits - 1}e}"
     return f"{rounded:.{max(digits - 1 - exponent, 0)}f}"
+
+
+def in_decibels(per_cent: float) -> str:
+    """A share of power in decibels, and in S-points of 6 dB (IARU Region 1 Technical Recommendation R.1)."""
+    if per_cent <= 0.0:
+        return "no power at all"
+    decibels = 10.0 * math.log10(per_cent / 100.0)
+    return f"{decibels:.1f} dB or {decibels / DECIBELS_PER_S_POINT:.1f} S-points"
 
 
 def _less_suffix(part: str) -> str:

@@ -1,0 +1,116 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""One prediction as an answer to a builder's questions: where the watts go, what it reaches, takes and stands."""
+
+from collections.abc import Iterator
+
+from ringwright.antenna.design import Design
+from ringwright.antenna.figures import FIGURES
+from ringwright.antenna.figures.figure import in_decibels
+from ringwright.antenna.prediction import BandPrediction, Prediction
+from ringwright.cli.terminal import Terminal
+from ringwright.cli.watt_bar import shares, watt_bar
+from ringwright.cli.words import CAUTION, cautions, design_in_words
+
+_INDENT = "  "
+_COLUMN = 38
+
+
+def show_answer(design: Design, prediction: Prediction, terminal: Terminal, *, is_imperial: bool) -> None:
+    """Print everything a builder asks first."""
+    terminal.say(terminal.strong(prediction.design))
+    terminal.say(terminal.wrapped(design_in_words(design, is_imperial=is_imperial)))
+    for notice in prediction.warnings:
+        if notice.band is None:
+            terminal.say(terminal.wrapped(notice.text, first="! "))
+    for band in prediction.bands:
+        terminal.say()
+        for line in _band(design, prediction, band, terminal=terminal):
+            terminal.say(line)
+    terminal.say()
+    for caution in cautions(design, prediction.bands):
+        terminal.say(terminal.wrapped(caution, first=f"{CAUTION} "))
+    terminal.say()
+    terminal.say(
+        terminal.wrapped(
+            f"{len(prediction.defaults_used)} values were left to defaults. --explain lists them, and says of every "
+            "figure what it is, how it is found, from what, and how far it holds."
+        )
+    )
+
+
+def _band(
+    design: Design, prediction: Prediction, band: BandPrediction, *, terminal: Terminal
+) -> Iterator[str]:
+    name = f"{band.band} " if band.band else ""
+    yield terminal.strong(f"{name}{_text('frequency_hz', band)}")
+    yield _INDENT + watt_bar(band, terminal, cells=terminal.width - 2 * len(_INDENT))
+    yield from _budget(design, band, terminal)
+    for question, reply in _replies(band):
+        yield terminal.wrapped(reply, first=f"{_INDENT}{question:<9}", rest=" " * 11)
+    for notice in prediction.warnings:
+        if band.band is not None and notice.band == band.band:
+            yield terminal.wrapped(notice.text, first=f"{_INDENT}! ")
+
+
+def _budget(design: Design, band: BandPrediction, terminal: Terminal) -> Iterator[str]:
+    rows = []
+    for mark, share in shares(band):
+        per_cent = FIGURES[f"watts_pct.{mark.name}"].text(share)
+        watts = FIGURES["limits.power_max_w"].text(design.power * share / 100.0)
+        letter = terminal.coloured(mark.letter, mark.colour)
+        rows.append(f"{letter} {mark.words:<13} {per_cent:>8}  {watts:>8}")
+    yield f"{_INDENT}{rows[0]}  = {in_decibels(band.watts_pct.sky)}"
+    per_line = max(1, (terminal.width - len(_INDENT)) // (_COLUMN + 1))
+    for start in range(1, len(rows), per_line):
+        yield _INDENT + "   ".join(rows[start : start + per_line])
+
+
+def _replies(band: BandPrediction) -> Iterator[tuple[str, str]]:
+    def text(key: str) -> str:
+        return _text(key, band)
+
+    yield "reaches", _reach(band)
+    taken = f"{text('limits.power_max_w')}, set by the {text('limits.set_by')}"
+    yield (
+        "takes",
+        taken if band.limits.power_max is not None else "as much as the capacitor's rating, not stated",
+    )
+    across, through = text("tuning.capacitor_voltage_peak_v"), text("tuning.capacitor_current_rms_a")
+    most = text("tuning.ring_current_max_rms_a")
+    yield "stands", f"{CAUTION} {across} peak on the capacitor, {through} in it, {most} in the ring"
+    yield "meets", _match(band)
+    step = f"; one microstep is {text('tuning.step_hz')}" if band.tuning.step is not None else ""
+    yield "rings", f"Q {text('q_unloaded')}, half-power bandwidth {text('bandwidth_half_power_hz')}{step}"
+    best, low = text("pattern.gain_max_dbi"), text("pattern.gain_20deg_dbi")
+    yield "sends", f"{best} at best, {low} at 20 deg elevation; EIRP {text('limits.eirp_w')}"
+
+
+def _reach(band: BandPrediction) -> str:
+    tuning = band.tuning
+    ends = [_text(key, band) for key in ("tuning.tunes_from_hz", "tuning.tunes_to_hz")]
+    span = f"from {ends[0]}" if tuning.tunes_to is None else f"up to {ends[1]}"
+    if tuning.tunes_from is not None and tuning.tunes_to is not None:
+        span = _span(*ends)
+    if tuning.tunes_from is None and tuning.tunes_to is None:
+        span = "beyond what the method can tell"
+    where = f" at {_text('tuning.at_travel', band)} of the travel" if tuning.at_travel is not None else ""
+    missed = "" if tuning.reachable else ", NOT all of this band"
+    return f"{span}{missed}; here it needs {_text('tuning.capacitance_f', band)}{where}"
+
+
+def _match(band: BandPrediction) -> str:
+    best = f"SWR {_text('match.swr_min', band)} at best"
+    if band.bandwidth_swr2 is None:
+        return f"{best} at {_text('match.frequency_hz', band)}, never below 2: change the coupling loop"
+    low, high = (_text(f"match.swr2_{edge}_hz", band) for edge in ("low", "high"))
+    return f"{best}, below 2 for {_text('bandwidth_swr2_hz', band)}: {_span(low, high)}"
+
+
+def _span(low: str, high: str) -> str:
+    """Both ends with the unit said once."""
+    return f"{low.rpartition(' ')[0]} to {high}"
+
+
+def _text(key: str, band: BandPrediction) -> str:
+    figure = FIGURES[key]
+    return figure.text(figure.of(band))

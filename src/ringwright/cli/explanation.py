@@ -1,0 +1,60 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""How do we know: of every figure its formula, inputs, source and limits; every default that was used."""
+
+from collections.abc import Iterator
+
+from ringwright.antenna.design import Design
+from ringwright.antenna.figures import FIGURES, Figure
+from ringwright.antenna.figures.inputs import design_inputs
+from ringwright.antenna.prediction import Prediction
+from ringwright.cli.terminal import Terminal
+from ringwright.cli.words import band_name
+
+_CLOSED_FORMS = "cross_check."
+
+
+def show_explanation(design: Design, prediction: Prediction, terminal: Terminal) -> None:
+    """Print the table of figures with this prediction's values, what it was made from, and the defaults."""
+    inputs = dict(design_inputs(design))
+    terminal.say()
+    terminal.say(terminal.strong(f"How we know: {prediction.design}"))
+    for key, figure in FIGURES.items():
+        terminal.say()
+        terminal.say(terminal.strong(f"{figure.label}  ({key})"))
+        for word, text in _rows(figure, prediction, inputs):
+            terminal.say(terminal.wrapped(text, first=f"  {word:<8}"))
+    terminal.say()
+    terminal.say(terminal.strong("Made from"))
+    for key, value in inputs.items():
+        terminal.say(f"  {key} = {value}")
+    terminal.say()
+    terminal.say(terminal.strong(f"Defaults used: {len(prediction.defaults_used)}"))
+    for default in prediction.defaults_used:
+        terminal.say(terminal.wrapped(default, first="  ", rest="      "))
+
+
+def _rows(figure: Figure, prediction: Prediction, inputs: dict[str, str]) -> Iterator[tuple[str, str]]:
+    values = [f"{band_name(band)} {figure.text(figure.of(band))}" for band in prediction.bands]
+    yield "is", " · ".join(values) if figure.key != "band" else ", ".join(map(band_name, prediction.bands))
+    yield "means", figure.definition
+    yield "formula", figure.formula
+    yield "from", ", ".join(_input(name, inputs) for name in figure.inputs)
+    yield "source", figure.source
+    yield "holds", figure.validity
+    beyond = [
+        band_name(band)
+        for band in prediction.bands
+        if figure.limit is not None and band.cross_check.perimeter_wavelengths > figure.limit
+    ]
+    if beyond:
+        yield (
+            "BEYOND",
+            f"its limit of {figure.limit:g} wavelengths on {', '.join(beyond)}: not to be trusted there",
+        )
+
+
+def _input(name: str, inputs: dict[str, str]) -> str:
+    """A single key with its value; a table of the design by its name, its values stand at the end."""
+    if name in inputs:
+        return f"{name} = {inputs[name]}"
+    return name if name in FIGURES else f"[{name}]"

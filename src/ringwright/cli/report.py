@@ -1,0 +1,70 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Designs in, answers out: what `predict` and `demo` share."""
+
+import json
+from collections.abc import Sequence
+from pathlib import Path
+
+import click
+
+from ringwright.antenna.charts import plot_page
+from ringwright.antenna.design import Design
+from ringwright.antenna.figures import to_json
+from ringwright.antenna.predict import predict
+from ringwright.antenna.prediction import Prediction
+from ringwright.antenna.solution import SolutionMemory
+from ringwright.cli.answer import show_answer
+from ringwright.cli.comparison import show_comparison
+from ringwright.cli.explanation import show_explanation
+from ringwright.cli.terminal import Terminal
+from ringwright.errors import DesignFileError, OutOfRangeError, StorageError, WorkspaceError
+
+Result = tuple[Design, Prediction]
+
+
+def load_and_predict(paths: Sequence[Path]) -> list[Result]:
+    """Every design is read before the first is solved, so that a misspelt name is said at once."""
+    designs = [Design.load(path) for path in paths]
+    memory = SolutionMemory()
+    return [(design, _predict(design, path, memory)) for design, path in zip(designs, paths, strict=True)]
+
+
+def report(results: Sequence[Result], *, explain: bool, is_imperial: bool) -> None:
+    """Print the answer for people."""
+    terminal = Terminal.of_stdout()
+    if len(results) == 1:
+        show_answer(*results[0], terminal, is_imperial=is_imperial)
+    else:
+        show_comparison(results, terminal, is_imperial=is_imperial)
+    if explain:
+        for design, prediction in results:
+            show_explanation(design, prediction, terminal)
+
+
+def report_json(results: Sequence[Result]) -> None:
+    """Print the prediction document, or an array of them in the order asked for; warnings go to standard error."""
+    documents = [to_json(prediction) for _, prediction in results]
+    for document in documents:
+        for warning in document["warnings"]:
+            click.echo(f"ringwright: {document['design']}: {warning['text']}", err=True)
+    answer = documents if len(documents) > 1 else documents[0]
+    click.echo(json.dumps(answer, indent=2, allow_nan=False))
+
+
+def write_plot(path: Path, results: Sequence[Result]) -> None:
+    """Draw SWR and reflection of every band into an SVG file."""
+    drawing = plot_page([prediction for _, prediction in results])
+    try:
+        path.write_text(drawing, encoding="utf-8", newline="\n")
+    except (FileNotFoundError, NotADirectoryError, IsADirectoryError, PermissionError, ValueError) as exc:
+        reason = exc.strerror if isinstance(exc, OSError) else exc  # ValueError: a NUL in the path
+        raise WorkspaceError(f"{path}: cannot be written ({reason}); name another file") from exc
+    except OSError as exc:
+        raise StorageError(f"{path}: writing failed ({exc.strerror}); make room and try again") from exc
+
+
+def _predict(design: Design, path: Path, memory: SolutionMemory) -> Prediction:
+    try:
+        return predict(design, memory)
+    except OutOfRangeError as exc:
+        raise DesignFileError(str(path), str(exc)) from exc

@@ -1,0 +1,54 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""A design in words, lengths in metres or in feet and inches, and the cautions."""
+
+from ringwright.antenna.design import Conductor, ConductorKind, Design
+from ringwright.antenna.figures import FIGURES
+from ringwright.antenna.prediction import BandPrediction
+from ringwright.units import format_quantity
+
+CAUTION = "▲"
+_HIGH_VOLTAGE = (
+    "it burns, also across air. Never touch or adjust the ring while transmitting, "
+    "and keep it out of others' reach."
+)
+_FIELDS = (
+    "How far people must stay away is not computed by this version. Strong fields close by can also heat metal and "
+    "disturb medical implants. Limits and codes differ by country: your licence and local codes decide."
+)
+
+
+def length(metres: float, *, is_imperial: bool) -> str:
+    """A length as a builder measures it."""
+    if is_imperial:
+        return format_quantity(metres, "ft" if metres >= 0.9144 else "in", digits=4)
+    return format_quantity(metres, "m" if metres >= 1.0 else "mm", digits=4)
+
+
+def design_in_words(design: Design, *, is_imperial: bool) -> str:
+    """What is built and how it is driven, in one line or two."""
+    ring = design.ring
+    turns = f"{ring.turns} turns of " if ring.turns > 1 else ""
+    return (
+        f"{ring.shape.value}, {turns}{length(ring.perimeter, is_imperial=is_imperial)} round, "
+        f"{_conductor(ring.conductor, is_imperial=is_imperial)}; coupling loop "
+        f"{length(design.coupling.diameter, is_imperial=is_imperial)}; {design.capacitor.kind} capacitor; "
+        f"{design.power:.4g} W"
+    )
+
+
+def _conductor(conductor: Conductor, *, is_imperial: bool) -> str:
+    across = conductor.width if conductor.kind is ConductorKind.STRIP else conductor.diameter
+    assert across is not None
+    return f"{length(across, is_imperial=is_imperial)} {conductor.kind.value}"
+
+
+def band_name(band: BandPrediction) -> str:
+    """What the person calls it: the band, else the frequency."""
+    return band.band or FIGURES["frequency_hz"].text(band.frequency)
+
+
+def cautions(design: Design, bands: tuple[BandPrediction, ...]) -> tuple[str, ...]:
+    """What can hurt in what has just been shown."""
+    voltage = FIGURES["tuning.capacitor_voltage_peak_v"]
+    most = voltage.text(max(voltage.of(band) for band in bands))
+    return (f"{most} peak across the capacitor at {design.power:.4g} W: {_HIGH_VOLTAGE}", _FIELDS)

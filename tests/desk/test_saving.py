@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_text
 from ringwright.desk.design_folder import DesignFolder, FileChangedMeanwhileError
-from ringwright.desk.edits import flat, text_with_edits
+from ringwright.desk.edited_text import text_with_edits
+from ringwright.desk.edits import flat
 from ringwright.desk.saving import Conflict, Saved, save
 from ringwright.errors import DesignError, StorageError
 
@@ -70,6 +71,35 @@ def test_edits_that_meet_are_a_conflict_and_nothing_is_written(folder, old, new)
     assert (outcome.theirs, outcome.yours) == (theirs, text_with_edits(TEXT, {"ring.perimeter": "4.3 m"}))
     assert outcome.keys == ("ring.perimeter",)
     assert folder.read("ring") == theirs
+
+
+def test_an_edit_in_a_list_that_others_changed_is_a_conflict_since_numbers_may_have_moved(folder):
+    change_by_hand(
+        folder,
+        'name = "neighbour\'s window"',
+        'name = "new first"\nat = ["9 m", "9 m", "1 m"]\n\n[[site.people]]\nname = "window"',
+    )
+    outcome = save_edits(folder, {"site.people[2].at": ["0 m", "-3 m", "1 m"]})
+    assert isinstance(outcome, Conflict)
+    assert outcome.keys == ("site.people[2].at",)
+
+
+def test_edits_in_a_list_are_merged_with_changes_elsewhere(folder):
+    change_by_hand(folder, "q = 3000", "q = 2500  # measured")
+    outcome = save_edits(
+        folder,
+        {
+            "site.people[2]": None,
+            "site.metal[2].from": ["0 m", "2 m", "0.1 m"],
+            "site.metal[2].to": ["0 m", "2 m", "3 m"],
+            "site.metal[2].diameter": "8 mm",
+        },
+    )
+    assert isinstance(outcome, Saved)
+    assert outcome.is_merged
+    site = tomllib.loads(folder.read("ring"))["site"]
+    assert (len(site["people"]), len(site["metal"])) == (1, 2)
+    assert "q = 2500  # measured" in outcome.text
 
 
 def test_the_same_edit_made_twice_is_no_conflict(folder):

@@ -14,7 +14,7 @@ from ringwright.antenna.scenario import FIRST_RING, shipped_text
 from ringwright.antenna.solution import SolutionMemory
 from ringwright.desk.design_folder import DesignFolder, etag_of
 from ringwright.desk.drafts import Base, Draft, KeptTexts, OpenDesign, drafted_design, opened
-from ringwright.desk.edits import text_with_edits
+from ringwright.desk.edited_text import text_with_edits
 from ringwright.desk.picture import Curves, Drawing, curves, drawing
 from ringwright.desk.saving import Conflict, Saved, save
 from ringwright.errors import DesignFileError, NoSuchDesignError, StaleDraftError

@@ -1,18 +1,19 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Edits of a design file: a flat map from dotted key to a value in the file's own form, None to leave the key out.
 
-The same edits go two ways: into the parsed tables, at once, while a slider moves; and into the text when it is
-saved, so that the person's comments and order stay.
+The same edits go two ways: into the parsed tables (here), at once, while a slider moves; and into the text when it is
+saved (`ringwright.desk.edited_text`), so that the person's comments and order stay.
+
+A table of a list is named by its number in the file, from 1: `site.people[2].at`. Numbers past the last make new
+tables; None for the table itself, `site.people[2]`, leaves it out, and no number changes before the text is saved.
 """
 
 import math
+import re
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any
 
-import tomlkit
-from tomlkit.items import Item
-
-from ringwright.antenna.design_file import read_tables
 from ringwright.errors import DesignError
 
 Scalar = bool | int | float | str
@@ -20,36 +21,43 @@ Value = Scalar | list[Any]
 Edits = Mapping[str, Value | None]
 
 _EXACT = 2**53  # whole numbers beyond it do not survive a page's arithmetic
+_STEP = re.compile(r"(?P<name>[^\[\]]*)(?:\[(?P<number>[1-9]\d{0,4})\])?")
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One part of a dotted key: a name, and a table's number where the name is that of a list of tables."""
+
+    name: str
+    number: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Edit:
+    """One edit with its key taken apart."""
+
+    key: str
+    path: tuple[Step, ...]
+    value: Value | None
+
+    @property
+    def takes_out_a_table(self) -> bool:
+        return self.value is None and self.path[-1].number is not None
+
+
+def in_order(edits: Edits) -> list[Edit]:
+    """Edits in the order in which numbers mean what they say: new tables by number, those taken out from the end."""
+    found = [Edit(key, _path_of(key), value) for key, value in edits.items()]
+    kept = [edit for edit in found if not edit.takes_out_a_table]
+    gone = [edit for edit in found if edit.takes_out_a_table]
+    return [*sorted(kept, key=_numbers), *sorted(gone, key=_numbers, reverse=True)]
 
 
 def with_edits(tables: Mapping[str, Any], edits: Edits) -> dict[str, Any]:
     """Parsed tables with the edits in them; what was handed in stays as it is."""
     result = dict(tables)
-    for key, value in edits.items():
-        result = _with_edit(result, key.split("."), value, key=key)
-    return result
-
-
-def text_with_edits(text: str, edits: Edits) -> str:
-    """A design file's text with the edits in it, comments and order kept.
-
-    Raises
-    ------
-    DesignError
-        If the text is laid out in a way that cannot be edited without risk to what the person wrote.
-    """
-    wanted = with_edits(read_tables(text), edits)
-    try:
-        document = tomlkit.parse(text)
-        for key, value in edits.items():
-            _write(document, key.split("."), value)
-        result = document.as_string()
-    except (tomlkit.exceptions.TOMLKitError, LookupError, TypeError, RecursionError) as exc:
-        raise _cannot_edit() from exc
-    if "\r\n" in text:
-        result = result.replace("\r\n", "\n").replace("\n", "\r\n")
-    if read_tables(result) != wanted:
-        raise _cannot_edit()
+    for edit in in_order(edits):
+        result = _with_edit(result, edit.path, edit)
     return result
 
 
@@ -63,8 +71,15 @@ def flat(tables: Mapping[str, Any], prefix: str = "") -> Iterator[tuple[str, Any
 
 
 def plain_values(tables: Mapping[str, Any]) -> dict[str, Value]:
-    """What `flat` gives, less what a page cannot show or edit: dates, endless numbers, lists of tables."""
-    return {key: value for key, value in flat(tables) if _is_plain(value)}
+    """What `flat` gives, tables of lists by number, less what a page cannot show or edit: dates, endless numbers."""
+    found: dict[str, Value] = {}
+    for key, value in flat(tables):
+        if is_list_of_tables(value):
+            for number, table in enumerate(value, start=1):
+                found |= {f"{key}[{number}].{name}": inner for name, inner in plain_values(table).items()}
+        elif _is_plain(value):
+            found[key] = value
+    return found
 
 
 def changed_keys(before: Mapping[str, Any], after: Mapping[str, Any]) -> set[str]:
@@ -75,49 +90,63 @@ def changed_keys(before: Mapping[str, Any], after: Mapping[str, Any]) -> set[str
 
 def overlap(key: str, other: str) -> bool:
     """Whether two dotted keys are the same or one holds the other."""
-    return f"{key}.".startswith(f"{other}.") or f"{other}.".startswith(f"{key}.")
+    one, two = (f"{each.replace('[', '.[')}." for each in (key, other))
+    return one.startswith(two) or two.startswith(one)
 
 
-def _with_edit(table: dict[str, Any], path: list[str], value: Value | None, *, key: str) -> dict[str, Any]:
-    first, *rest = path
-    if value is None and first not in table:
+def is_list_of_tables(value: Any) -> bool:
+    return isinstance(value, list) and value != [] and all(isinstance(one, Mapping) for one in value)
+
+
+def _path_of(key: str) -> tuple[Step, ...]:
+    steps = [_STEP.fullmatch(step) for step in key.split(".")]
+    if None in steps:
+        raise DesignError(f"{key} is no key of a design file; write a table of a list as name[2]", key=key)
+    return tuple(
+        Step(step["name"], int(step["number"]) if step["number"] else None) for step in steps if step
+    )
+
+
+def _numbers(edit: Edit) -> list[int]:
+    return [step.number for step in edit.path if step.number is not None]
+
+
+def _with_edit(table: dict[str, Any], path: tuple[Step, ...], edit: Edit) -> dict[str, Any]:
+    first, rest = path[0], path[1:]
+    if edit.value is None and first.name not in table:
         return table
+    if first.number is not None:
+        tables = _with_edit_of_one(table.get(first.name, []), path, edit)
+        return table | {first.name: tables} if tables else _without(table, first.name)
     if not rest:
-        return (
-            {name: old for name, old in table.items() if name != first}
-            if value is None
-            else table | {first: value}
-        )
-    inner = table.get(first, {})
+        return _without(table, first.name) if edit.value is None else table | {first.name: edit.value}
+    inner = table.get(first.name, {})
     if not isinstance(inner, dict):
-        raise DesignError(f"{key} cannot be set: {first} is no table in this file", key=key)
-    return table | {first: _with_edit(inner, rest, value, key=key)}
+        raise DesignError(f"{edit.key} cannot be set: {first.name} is no table in this file", key=edit.key)
+    return table | {first.name: _with_edit(inner, rest, edit)}
 
 
-def _write(document: tomlkit.TOMLDocument, path: list[str], value: Value | None) -> None:
-    table: Any = document
-    for parent in path[:-1]:
-        if parent not in table:
-            if value is None:
-                return
-            table[parent] = tomlkit.table()
-        table = table[parent]
-    last = path[-1]
-    if value is None:
-        if last in table:
-            del table[last]
-        return
-    item = tomlkit.item(value)
-    if last in table:
-        _keep_comment_in_its_column(table[last], item)
-    table[last] = item
+def _with_edit_of_one(tables: Any, path: tuple[Step, ...], edit: Edit) -> list[Any]:
+    """A list of tables with the edit in the one that the path's first step names."""
+    first, rest = path[0], path[1:]
+    at = (first.number or 0) - 1
+    if tables != [] and not is_list_of_tables(tables):
+        reason = f"{first.name} is no list of tables in this file"
+    elif edit.value is None and at >= len(tables):
+        return list(tables)
+    elif not rest and edit.value is not None:
+        reason = "a table of a list is set key by key"
+    elif at > len(tables):
+        reason = f"{first.name} has {len(tables)} so far; count on from there"
+    else:
+        one = tables[at] if at < len(tables) else {}
+        changed = [_with_edit(one, rest, edit)] if rest else []
+        return [*tables[:at], *changed, *tables[at + 1 :]]
+    raise DesignError(f"{edit.key} cannot be set: {reason}", key=edit.key)
 
 
-def _keep_comment_in_its_column(old: Any, new: Item) -> None:
-    """A comment behind the value stays where it was, if the new value leaves room."""
-    if isinstance(old, Item) and old.trivia.comment:
-        shift = len(old.as_string()) - len(new.as_string())
-        new.trivia.comment_ws = " " * max(1, len(old.trivia.comment_ws) + shift)
+def _without(table: dict[str, Any], name: str) -> dict[str, Any]:
+    return {other: value for other, value in table.items() if other != name}
 
 
 def _is_plain(value: Any) -> bool:
@@ -131,7 +160,3 @@ def _is_plain(value: Any) -> bool:
         case list():
             return all(_is_plain(part) for part in value)
     return False
-
-
-def _cannot_edit() -> DesignError:
-    return DesignError("this file is laid out in a way that cannot be edited here safely; change it by hand")

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 from ringwright.antenna.design_file import design_of, read_tables
 from ringwright.desk.design_folder import DesignFolder, FileChangedMeanwhileError, etag_of
-from ringwright.desk.edits import Edits, changed_keys, flat, overlap, text_with_edits
+from ringwright.desk.edited_text import text_with_edits
+from ringwright.desk.edits import Edits, changed_keys, flat, overlap
 from ringwright.errors import DesignError, StorageError
 
 TRIES = 5

@@ -7,6 +7,8 @@ from pydantic import BaseModel, ConfigDict, Field
 from typing_extensions import TypeAliasType
 
 LONGEST_TEXT = 1_000_000  # characters; what the reader of design files accepts
+_STEP = r"[a-z_][a-z0-9_]*(?:\[[1-9][0-9]{0,2}\])?"
+KEY_PATTERN = rf"^{_STEP}(?:\.{_STEP}){{0,3}}$"
 NAME_PATTERN = r"^[^\W_](?:[\w .()+-]{0,78}[\w()+-])?$"
 
 Name = Annotated[
@@ -19,8 +21,9 @@ Etag = Annotated[
 Key = Annotated[
     str,
     Field(
-        pattern=r"^[a-z_][a-z0-9_]*(?:\.[a-z_][a-z0-9_]*){0,3}$",
-        description="A dotted key of the design file, such as `ring.perimeter`.",
+        pattern=KEY_PATTERN,
+        description="A dotted key of the design file, such as `ring.perimeter`; a table of a list by its number in the "
+        "file, from 1: `site.people[2].at`.",
     ),
 ]
 Word = Annotated[str, Field(max_length=1000)]
@@ -41,7 +44,9 @@ Edits = TypeAliasType(
         dict[Key, Value | None],
         Field(
             max_length=200,
-            description="What the person changed: dotted key to a value, null to leave the key out of the file.",
+            description="What the person changed: dotted key to a value, null to leave the key out of the file. "
+            "Numbers past the last of a list make new tables, null for a table itself, `site.people[2]`, leaves it "
+            "out, and no number changes before the text is saved.",
         ),
     ],
 )

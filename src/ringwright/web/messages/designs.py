@@ -10,7 +10,8 @@ from ringwright.web.messages.base import Base, Edits, Message, Problem, Text, Va
 Values = Annotated[
     dict[str, Value],
     Field(
-        description="Every key the text sets, dotted, in the design file's own form. Lists of tables are left out."
+        description="Every key the text sets, dotted, in the design file's own form; tables of lists by their number "
+        "from 1, `site.people[2].at`."
     ),
 ]
 

@@ -7,10 +7,12 @@ import numpy as np
 
 from ringwright.antenna.design import Feedline, SiteWire
 from ringwright.errors import DesignError
-from ringwright.physics.graph import FloatArray, IntArray, WireGraph
+from ringwright.physics.graph import FloatArray, WireGraph
 
 STAND_OFF = 0.20
 """How far the cable leads away from the ring's plane before it goes down, clear of both conductors. [m]"""
+CHOKE_AT = 0.10
+"""Way along the cable from the coupling loop to its choke. [m]"""
 ABOVE_EARTH = 0.10
 """Where it ends: as near the earth as the method allows. [m]"""
 LONGEST_SEGMENT = 0.15
@@ -32,7 +34,8 @@ def coax_wires(feedline: Feedline, *, feed: FloatArray, axis: FloatArray) -> tup
     if away[2] < ABOVE_EARTH + LONGEST_SEGMENT:
         raise DesignError(
             f'feedline.outside: the feed is {feed[2]:.2f} m above the earth, too low for a cable "straight down"; '
-            "raise the ring or leave the cable's outside out"
+            "raise the ring or leave the cable's outside out",
+            key="feedline.outside",
         )
     corners = [feed, away, np.array([away[0], away[1], ABOVE_EARTH])]
     if np.linalg.norm(level) < 0.5:
@@ -52,10 +55,12 @@ def coax_wires(feedline: Feedline, *, feed: FloatArray, axis: FloatArray) -> tup
 
 def coax_graph(pieces: tuple[SiteWire, ...], address: int) -> WireGraph:
     """The pieces as one chain; its first node is the feed, its second carries the choke."""
-    path = [np.array([pieces[0].start])]
-    owner: list[IntArray] = []
+    start = np.array(pieces[0].start)
+    direction = np.array(pieces[0].end) - start
+    choke = start + CHOKE_AT * direction / np.linalg.norm(direction)
+    path, owner = [np.array([start, choke])], [np.zeros(1, dtype=np.int64)]
     for number, piece in enumerate(pieces):
-        a, b = np.array(piece.start), np.array(piece.end)
+        a, b = path[-1][-1], np.array(piece.end)
         count = int(np.ceil(np.linalg.norm(b - a) / LONGEST_SEGMENT))
         path.append(a + (b - a) * (np.arange(count)[:, None] + 1.0) / count)
         owner.append(np.full(count, number))

@@ -25,6 +25,7 @@ from ringwright.antenna.outline import (
     polygon_outline,
     regular_polygon,
 )
+from ringwright.antenna.site_clearance import check_feedline, check_heights, check_width
 from ringwright.antenna.site_metal import metal_graph, metal_wires
 from ringwright.errors import DesignError
 from ringwright.physics.constants import C_0
@@ -85,8 +86,10 @@ def build_wires(design: Design) -> Wires:
     Raises
     ------
     DesignError
-        If the coupling loop or a piece of metal touches the ring.
+        If the coupling loop or a piece of metal touches the ring, or something is nearer the earth or further away
+        than the method over an earth holds.
     """
+    check_heights(design)
     frame = _frame(design.ring.tilt, design.site.turn)
     outline = ring_outline(design.ring)
     flat, turn = _wind(design.ring, outline)
@@ -113,13 +116,15 @@ def build_wires(design: Design) -> Wires:
     feed += len(ring.nodes)
     cable = coax_wires(design.feedline, feed=coupling.nodes[feed - len(ring.nodes)], axis=frame[1])
     metal = tuple(metal_wires(design.site.metal))
-    graph = join([ring, coupling])
+    own = graph = join([ring, coupling])
     if cable:
-        graph = hang(coax_graph(cable, Address.FEEDLINE), below=graph, node=feed)
+        check_feedline(cable, metal)
+        graph = hang(coax_graph(cable, Address.FEEDLINE), below=own, node=feed)
     if metal:
         shortest = C_0 / max(target.high for target in design.targets)
-        placed = metal_graph(metal, ring=ring, shortest_wavelength=shortest, address=Address.METAL)
+        placed = metal_graph(metal, ring=own, shortest_wavelength=shortest, address=Address.METAL)
         graph = join([graph, placed])
+        check_width(design, graph)
     return Wires(
         graph=graph,
         feed=feed,

@@ -9,6 +9,7 @@ from ringwright.antenna.bands import RADIATED_POWER_LIMITS
 from ringwright.antenna.capacitor import range_at_gap
 from ringwright.antenna.design import Design
 from ringwright.antenna.prediction import BandPrediction, Notice
+from ringwright.antenna.site_clearance import unjoined_contacts
 from ringwright.units import format_quantity
 
 SMALL_GAP_CAPACITANCE = 20e-12
@@ -33,6 +34,13 @@ def _of_design(design: Design) -> Iterable[Notice]:
             code="thick-conductor",
             text="This conductor is thick for its ring: current crowds to the inner side and the true loss is "
             "over 1 % higher than shown.",
+        )
+    touching = dict.fromkeys((a.kind, b.kind) for a, b in unjoined_contacts(design.site.metal))
+    for first, second in touching:
+        yield Notice(
+            code="metal-not-joined",
+            text=f"{first} and {second} touch but are not joined: end one on the other's axis, or keep them "
+            "apart.",
         )
 
 

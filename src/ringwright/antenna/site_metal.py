@@ -22,6 +22,10 @@ NEAREST_SHARE = 0.5
 SHORTEST = 0.05
 """But a segment this short [m] resolves everything a metre-sized ring induces."""
 MOST_SEGMENTS = 900
+END_PIECES = (0.1, 0.35)
+"""The last piece before a free end is cut here: charge crowds there, and even pieces would cost 1 % at resonance."""
+THICK_PIECE = 5.0
+"""Unless it is shorter than this many diameters."""
 
 
 def metal_wires(metal: Sequence[SiteWire | SiteMesh]) -> list[SiteWire]:
@@ -32,29 +36,41 @@ def metal_wires(metal: Sequence[SiteWire | SiteMesh]) -> list[SiteWire]:
     return wires
 
 
+def ends_of(wire: SiteWire) -> FloatArray:
+    """Both ends, (2, 3). [m]"""
+    return np.array([wire.start, wire.end])
+
+
 def metal_graph(
     wires: Sequence[SiteWire], *, ring: WireGraph, shortest_wavelength: float, address: int
 ) -> WireGraph:
     """Joined and segmented metal; segment i belongs to wire `graph.wire[i]` of `wires`.
+
+    `ring` is what it must stay clear of, with the ring first.
 
     Raises
     ------
     DesignError
         If a wire touches the ring, or there is too much metal for a live answer.
     """
-    ends = np.array([[wire.start, wire.end] for wire in wires])
+    ends = np.array([ends_of(wire) for wire in wires])
     nodes: list[FloatArray] = []
     segments: list[tuple[int, int]] = []
     owner: list[int] = []
     for number, wire in enumerate(wires):
         longest = _longest_segment(ends[number], ring.nodes, shortest_wavelength)
-        indices = _laid(nodes, *_breaks(number, ends), longest=longest)
+        path, joined = _breaks(number, ends)
+        cuts = [_cuts(a, b, longest=longest, least=1 if joined else 2) for a, b in pairwise(path)]
+        if longest > THICK_PIECE * wire.diameter:
+            _crowd(cuts, free=_free_ends(number, ends))
+        indices = _laid(nodes, path, cuts)
         segments += list(pairwise(indices))
         owner += [number] * (len(indices) - 1)
         if len(segments) > MOST_SEGMENTS:
             raise DesignError(
                 f"site.metal: more than {MOST_SEGMENTS} pieces by the {wire.kind}; make meshes wider or leave out "
-                "what is far from the ring"
+                "what is far from the ring",
+                key="site.metal",
             )
     graph = WireGraph(
         nodes=np.array(nodes),
@@ -77,7 +93,9 @@ def _check_clear_of(ring: WireGraph, graph: WireGraph, wires: Sequence[SiteWire]
     if distance[nearest] <= ring.radius[0] + ring.lengths.max() / 2.0:
         kind = wires[int(graph.wire[nearest // len(x)])].kind
         raise DesignError(
-            f"site.metal: the {kind} touches the ring or nearly does; keep it further away, or raise the ring"
+            f"site.metal: the {kind} touches the ring or its coupling loop, or nearly does; keep it further away, or "
+            "raise the ring",
+            key="site.metal",
         )
 
 
@@ -123,15 +141,39 @@ def _breaks(number: int, ends: FloatArray) -> tuple[FloatArray, bool]:
     return np.asarray(path), bool(np.any(on_wire | at_end))
 
 
-def _laid(nodes: list[FloatArray], path: FloatArray, joined: bool, *, longest: float) -> list[int]:
-    """Indices of a wire's nodes, new ones appended to `nodes`: joints are shared, places between them are its own.
+def _free_ends(number: int, ends: FloatArray) -> tuple[bool, bool]:
+    """Whether no other wire reaches the wire's start, and its end."""
+    start, end = np.moveaxis(np.delete(ends, number, axis=0), 1, 0)
+    direction = end - start
+    free = []
+    for point in ends[number]:
+        place = np.clip(np.sum((point - start) * direction, axis=1) / np.sum(direction**2, axis=1), 0.0, 1.0)
+        distance = np.linalg.norm(point - start - place[:, None] * direction, axis=1)
+        free.append(bool(np.all(distance >= JOIN)))
+    return free[0], free[1]
 
-    Pieces are no longer than `longest`; a lone wire gets at least two, so that it can carry current.
-    """
+
+def _cuts(a: FloatArray, b: FloatArray, *, longest: float, least: int) -> FloatArray:
+    """Places of cuts between two joints as fractions; a lone wire has `least` 2, so that it carries current."""
+    count = max(int(np.ceil(np.linalg.norm(b - a) / longest)), least)
+    return np.arange(1, count) / count
+
+
+def _crowd(cuts: list[FloatArray], *, free: tuple[bool, bool]) -> None:
+    """More cuts in the last piece before each free end."""
+    closer = np.array(END_PIECES)
+    if free[0]:
+        cuts[0] = np.concatenate([closer * np.append(cuts[0], 1.0)[0], cuts[0]])
+    if free[1]:
+        rest = 1.0 - np.append(0.0, cuts[-1])[-1]
+        cuts[-1] = np.concatenate([cuts[-1], 1.0 - closer[::-1] * rest])
+
+
+def _laid(nodes: list[FloatArray], path: FloatArray, cuts: list[FloatArray]) -> list[int]:
+    """Indices of a wire's nodes, new ones appended to `nodes`: joints are shared, cuts between them are its own."""
     indices = [_node_index(nodes, path[0])]
-    for a, b in pairwise(path):
-        count = max(int(np.ceil(np.linalg.norm(b - a) / longest)), 1 if joined else 2)
-        between = a + (b - a) * np.arange(1, count)[:, None] / count
+    for (a, b), fractions in zip(pairwise(path), cuts, strict=True):
+        between = a + (b - a) * fractions[:, None]
         indices += range(len(nodes), len(nodes) + len(between))
         nodes.extend(between)
         indices.append(_node_index(nodes, b))

@@ -116,15 +116,15 @@ def _waves(sources: _Sources, k0: float, eps_c: complex) -> Iterator[_Waves]:
     eps_c g0 + g1 = 0, and where g1 = 0.
     """
     heights, radius = sources.points[:, 2], sources.radius
-    grazing = complex(1.0 / np.sqrt(1.0 + eps_c)) * np.array([1.0, -1.0])
+    grazing = np.array([1.0, -1.0]) / complex(np.sqrt(1.0 + eps_c))
     branch = complex(np.sqrt(eps_c - 1.0))
     widest = max(2.0 * radius, float(np.ptp(heights)), 1e-9)
     c, dc = _nodes(_panels(1.0, grazing, longest=SWING / k0 / widest))
     yield _Waves(np.asarray(1j * k0 * c), k0 * np.sqrt(1.0 - c * c), k0 * k0 * c * dc, 0.0)
     lowest = float(heights.min())
     end = float(gammainccinv(3.0, TOLERANCE)) / (2.0 * lowest)  # flux of a charge: g^2 exp(-2 g z) dg
-    singular = k0 * np.array([*(1j * grazing), branch])
-    panels = _panels(end, singular, longest=SWING / 2.0 / max(radius, lowest))
+    singular = k0 * np.append(1j * grazing, branch)
+    panels = _panels(end, np.asarray(singular), longest=SWING / 2.0 / max(radius, lowest))
     # Waves that need about as many azimuths go together.
     for _, some in groupby(panels, lambda panel: np.ceil(np.log2(max(1.0, panel[1] * radius)))):
         together = list(some)

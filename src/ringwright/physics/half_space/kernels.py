@@ -32,7 +32,7 @@ LOWEST_PAIR = 0.2
 """Smallest z + z' the tables are verified for: no conductor lower than half of it. [m]"""
 
 WIDEST_PAIR = 40.0
-"""Largest horizontal distance the tables are verified for. [m]"""
+"""Largest horizontal distance the tables are verified for; half a wave in air where that is more. [m]"""
 
 K_MAX = 1.14
 """Largest wavenumber in air the tables are verified for; 54.4 MHz. [1/m]"""
@@ -106,7 +106,7 @@ class GroundOperator:
         Parameters
         ----------
         rho, h : array_like of float, shape (...)
-            Horizontal distance, 0 to `WIDEST_PAIR`, and sum of the heights, from `LOWEST_PAIR`. [m]
+            Horizontal distance, 0 to `WIDEST_PAIR` or pi/k_max, and sum of the heights, from `LOWEST_PAIR`. [m]
         k_max : float
             Wavenumber in air at the highest frequency to come. [1/m]
         tolerance : float
@@ -135,13 +135,14 @@ class GroundOperator:
                 f"a conductor lies {h_.min() / 2.0:.3g} m above the earth, the method holds from "
                 f"{LOWEST_PAIR / 2.0:.3g} m: raise it"
             )
-        if rho_.max() > WIDEST_PAIR:
-            raise OutOfRangeError(
-                f"two conductors lie {rho_.max():.3g} m apart, the method holds to {WIDEST_PAIR:.3g} m: leave out "
-                "the far one"
-            )
         if not K_MIN <= k_max <= K_MAX:
             raise OutOfRangeError(f"k_max must be {K_MIN:.3g} to {K_MAX:.3g} 1/m, got {k_max:.4g}")
+        widest = max(WIDEST_PAIR, np.pi / k_max)
+        if rho_.max() > widest:
+            raise OutOfRangeError(
+                f"two conductors lie {rho_.max():.3g} m apart, the method holds to {widest:.3g} m: leave out the far "
+                "one"
+            )
         distinct_rho, distinct_h, pair = _distinct(rho_, h_)
         reach = Reach.of(distinct_rho, distinct_h, k_max=k_max, k_earth=index_max * k_max)
         table = KernelTable.build(POTENTIALS, reach, tolerance=tolerance)

@@ -22,7 +22,7 @@ from ringwright.web.messages.base import Problem
 from ringwright.web.messages.designs import Health
 from ringwright.web.messages.live import Hello
 from ringwright.web.pages import built_client, page_response
-from ringwright.web.routes import api_routes
+from ringwright.web.routes import Api
 
 API_VERSION = 1
 _STATUS = {"missing": 404, "stale": 412, "storage": 507}
@@ -55,7 +55,7 @@ def create_app(desk: Desk, admission: Admission) -> FastAPI:
         redoc_url=None,
         lifespan=watching,
     )
-    app.include_router(api_routes(desk, Health.model_validate(identity | {"status": "ok"})))
+    app.include_router(Api(desk, Health.model_validate(identity | {"status": "ok"})).router())
     app.add_api_websocket_route("/api/v1/live", bench.serve)
     _add_pages(app)
     _add_problem_answers(app)

@@ -2,6 +2,7 @@
 """The HTTP API below `/api/v1`: thin doors to the desk."""
 
 import time
+from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Annotated, Any
 
@@ -34,38 +35,62 @@ NameInAddress = Annotated[
 ]
 
 
-def api_routes(desk: Desk, health: Health) -> APIRouter:
+_PROBLEMS = {
+    400: "The body is no JSON.",
+    401: "The server's token is missing or wrong.",
+    403: "Another page's origin, or a name that is not this server's.",
+    408: "The body took too long.",
+    413: "The body is too large.",
+    422: "The values make no design, or the request is not allowed.",
+}
+_MISSING = {404: "There is no such design."}
+_STALE = {412: "The text under this etag is no longer known: send it."}
+_DISK = {507: "The disk refuses; the old text is untouched."}
+
+
+class Api:
     """All addresses, for one desk."""
-    router = APIRouter(
-        prefix="/api/v1",
-        responses={
-            status: {"model": Problem, "description": description}
-            for status, description in {
-                400: "The body is no JSON.",
-                401: "The server's token is missing or wrong.",
-                403: "Another page's origin, or a name that is not this server's.",
-                408: "The body took too long.",
-                413: "The body is too large.",
-                422: "The values make no design, or the request is not allowed.",
-            }.items()
-        },
-    )
-    missing: dict[int | str, dict[str, Any]] = {
-        404: {"model": Problem, "description": "There is no such design."}
-    }
-    stale: dict[int | str, dict[str, Any]] = {
-        412: {"model": Problem, "description": "The text under this etag is no longer known: send it."}
-    }
 
-    @router.get("/health")
-    def get_health() -> Health:
+    def __init__(self, desk: Desk, health: Health) -> None:
+        self._desk, self._health = desk, health
+
+    def router(self) -> APIRouter:
+        """The addresses with what they may answer beside what is asked for."""
+        router = APIRouter(prefix="/api/v1", responses=_problems(_PROBLEMS))
+        router.add_api_route("/health", self.get_health)
+        router.add_api_route("/start", self.get_start)
+        router.add_api_route("/figures", self.get_figures)
+        router.add_api_route("/designs", self.get_designs)
+        router.add_api_route("/designs/{name}", self.get_design, responses=_problems(_MISSING))
+        router.add_api_route(
+            "/designs/{name}",
+            self.put_design,
+            methods=["PUT"],
+            response_model=Saved,
+            responses=_problems(_MISSING | _STALE | _DISK)
+            | {
+                409: {
+                    "model": Conflict,
+                    "description": "Somebody else changed the same; nothing was written.",
+                }
+            },
+        )
+        router.add_api_route(
+            "/predict",
+            self.post_predict,
+            methods=["POST"],
+            response_model=PredictionBody,
+            responses=_problems(_MISSING | _STALE),
+        )
+        return router
+
+    def get_health(self) -> Health:
         """Whether the server is up, and which one it is."""
-        return health
+        return self._health
 
-    @router.get("/start")
-    def get_start() -> StartDraft:
+    def get_start(self) -> StartDraft:
         """The built-in design a page starts from, and what may be dragged and chosen."""
-        start = desk.start()
+        start = self._desk.start()
         return StartDraft(
             name=start.name,
             text=start.text,
@@ -75,35 +100,22 @@ def api_routes(desk: Desk, health: Health) -> APIRouter:
             choices=[Choice(**asdict(choice) | {"options": list(choice.options)}) for choice in CHOICES],
         )
 
-    @router.get("/figures")
-    def get_figures() -> FigureTable:
+    def get_figures(self) -> FigureTable:
         """The table of figures: what every number on a page is, where it comes from, how far it holds."""
         return FigureTable(figures=figure_entries())
 
-    @router.get("/designs")
-    def get_designs() -> DesignList:
+    def get_designs(self) -> DesignList:
         """The design files of the workspace."""
-        return DesignList(workspace=desk.name, designs=list(map(design_entry, desk.designs())))
+        return DesignList(workspace=self._desk.name, designs=list(map(design_entry, self._desk.designs())))
 
-    @router.get("/designs/{name}", responses=missing)
-    def get_design(name: NameInAddress) -> DesignText:
+    def get_design(self, name: NameInAddress) -> DesignText:
         """A design file as it stands."""
-        return design_text(desk.open(name))
+        return design_text(self._desk.open(name))
 
-    @router.put(
-        "/designs/{name}",
-        response_model=Saved,
-        responses=missing
-        | stale
-        | {
-            409: {"model": Conflict, "description": "Somebody else changed the same; nothing was written."},
-            507: {"model": Problem, "description": "The disk refuses; the old text is untouched."},
-        },
-    )
-    def put_design(name: NameInAddress, request: SaveRequest) -> Response:
+    def put_design(self, name: NameInAddress, request: SaveRequest) -> Response:
         """Save a draft, comments kept, nobody's edit lost."""
         draft = Draft(base=Base(**request.base.model_dump()), edits=request.edits)
-        outcome = desk.save(name, draft, text=request.text)
+        outcome = self._desk.save(name, draft, text=request.text)
         if isinstance(outcome, SavedDesign):
             saved = Saved(
                 outcome="saved",
@@ -123,12 +135,13 @@ def api_routes(desk: Desk, health: Health) -> APIRouter:
         )
         return JSONResponse(conflict.model_dump(), status_code=409)
 
-    @router.post("/predict", response_model=PredictionBody, responses=missing | stale)
-    def post_predict(request: PredictBody) -> Response:
+    def post_predict(self, request: PredictBody) -> Response:
         """Predict a draft once; a page uses the live socket instead."""
         began = time.perf_counter()
-        found = desk.predict(draft_of(request), request.detail_band)
+        found = self._desk.predict(draft_of(request), request.detail_band)
         body = to_text(prediction_body(found, elapsed=time.perf_counter() - began))
         return Response(body, media_type="application/json")
 
-    return router
+
+def _problems(descriptions: Mapping[int, str]) -> dict[int | str, dict[str, Any]]:
+    return {status: {"model": Problem, "description": text} for status, text in descriptions.items()}

@@ -16,6 +16,7 @@ from pathlib import Path
 
 import segno
 import uvicorn
+from fastapi import FastAPI
 
 from ringwright.antenna.scenario import RUCKSACK_BRAID, TERRACE_OCTAGON, shipped_text
 from ringwright.desk.design_folder import DESIGNS
@@ -67,19 +68,7 @@ def serve(
     with listener:
         port = listener.getsockname()[1]
         admission = admission_for(host, port)
-        config = uvicorn.Config(
-            create_app(desk, admission),
-            log_level="warning",
-            access_log=False,  # it would write the token down
-            proxy_headers=False,  # anyone on this machine could pose as the proxy
-            server_header=False,
-            ws_max_size=LARGEST_MESSAGE,
-            ws_per_message_deflate=False,  # costs more time than the bytes it saves, on a machine's own network
-            limit_concurrency=MOST_CONNECTIONS,
-            timeout_graceful_shutdown=LAST_WORDS,
-            ssl_certfile=certificate.cert if certificate else None,
-            ssl_keyfile=certificate.key if certificate else None,
-        )
+        config = _config(create_app(desk, admission), certificate)
         address = address_of(host, port, admission, is_secure=certificate is not None)
 
         def ready() -> None:
@@ -124,6 +113,22 @@ class _Server(uvicorn.Server):
         await super().startup(sockets)
         if self.started:
             self._ready()
+
+
+def _config(app: FastAPI, certificate: Certificate | None) -> uvicorn.Config:
+    return uvicorn.Config(
+        app,
+        log_level="warning",
+        access_log=False,  # it would write the token down
+        proxy_headers=False,  # anyone on this machine could pose as the proxy
+        server_header=False,
+        ws_max_size=LARGEST_MESSAGE,
+        ws_per_message_deflate=False,  # costs more time than the bytes it saves, on a machine's own network
+        limit_concurrency=MOST_CONNECTIONS,
+        timeout_graceful_shutdown=LAST_WORDS,
+        ssl_certfile=certificate.cert if certificate else None,
+        ssl_keyfile=certificate.key if certificate else None,
+    )
 
 
 def _check(certificate: Certificate) -> None:

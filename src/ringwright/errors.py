@@ -13,6 +13,7 @@ RingwrightError
  +-- NoSuchDesignError (LookupError)   a design file that the workspace does not hold
  +-- StaleDraftError (LookupError)     a draft of a text that is no longer known
  +-- ServerError (OSError)             an address, port or certificate that pages cannot be served with
+ +-- MissingLibraryError (ImportError) a library that only this one thing needs
 """
 
 
@@ -73,3 +74,7 @@ class StaleDraftError(RingwrightError, LookupError):
 
 class ServerError(RingwrightError, OSError):
     """Pages cannot be served at that address, port or with that certificate."""
+
+
+class MissingLibraryError(RingwrightError, ImportError):
+    """An optional library is not installed, and this needs it."""

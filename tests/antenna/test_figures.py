@@ -233,6 +233,8 @@ def test_significant_digits_are_as_many_and_close(value, digits):
         ("tuning.reachable", False, "no"),
         ("watts_pct.coupling", 0.0, "0 %"),
         ("q_unloaded", 1364.05, "1364"),
+        ("watts_pct.metal", 3.03e-5, "< 0.01 %"),
+        ("resistance_ohm.coupling", 0.5e-6, "< 0.001 mΩ"),
     ],
 )
 def test_values_are_written_for_people(key, value, text):

@@ -6,10 +6,16 @@ None stands for what cannot be had. Keys, labels, units and sources of every fig
 """
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from ringwright.antenna.cross_check import CrossCheck
 from ringwright.antenna.operating_point import OperatingPoint
 from ringwright.antenna.pattern import Pattern
+from ringwright.antenna.scikit_rf import open_network, tuned_network
+from ringwright.physics.graph import FloatArray
+
+if TYPE_CHECKING:
+    import skrf
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,6 +110,14 @@ class BandPrediction:
     point: OperatingPoint
     range: dict[str, tuple[float, float]] = field(default_factory=dict)
 
+    def tuned_network(self, frequency: FloatArray) -> "skrf.Network":
+        """One-port at the coupling loop over `frequency` [Hz] for scikit-rf, the capacitor left at its setting."""
+        return tuned_network(self.point.tuned, frequency)
+
+    def open_network(self, frequency: FloatArray) -> "skrf.Network":
+        """Two-port of coupling loop and gap without the capacitor over `frequency` [Hz], for scikit-rf."""
+        return open_network(self.point.tuned, frequency)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Prediction:
@@ -113,3 +127,11 @@ class Prediction:
     defaults_used: tuple[str, ...]
     warnings: tuple[Notice, ...]
     bands: tuple[BandPrediction, ...]
+
+    def _repr_html_(self) -> str:
+        """What a notebook shows."""
+        from ringwright.antenna.charts.html import (
+            prediction_html,
+        )  # it reads the table, which describes this class
+
+        return prediction_html(self)

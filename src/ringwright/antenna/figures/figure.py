@@ -13,24 +13,28 @@ _FIXED = ("dBi", "deg")  # their zero is arbitrary: digits count after the point
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """Unit of the value (SI where it has one, "" for words, "1" for plain numbers), and the unit people read it in."""
+    """Unit of the value (SI where it has one, "" for words, "1" for plain numbers), and the unit people read it in.
+
+    `least` is the smallest size worth a number, in the shown unit: what is less is only said to be less.
+    """
 
     unit: str
     shown_unit: str
     factor: float
+    least: float = 0.0
 
 
 WORD = Scale("", "", 1.0)
 NUMBER = Scale("1", "", 1.0)
-PER_CENT = Scale("%", "%", 1.0)
+PER_CENT = Scale("%", "%", 1.0, least=0.01)
 PICOFARAD = Scale("F", "pF", 1e12)
 MEGAHERTZ = Scale("Hz", "MHz", 1e-6)
 KILOHERTZ = Scale("Hz", "kHz", 1e-3)
 HERTZ = Scale("Hz", "Hz", 1.0)
 KILOVOLT = Scale("V", "kV", 1e-3)
 AMPERE = Scale("A", "A", 1.0)
-WATT = Scale("W", "W", 1.0)
-MILLIOHM = Scale("ohm", "mΩ", 1e3)
+WATT = Scale("W", "W", 1.0, least=0.001)
+MILLIOHM = Scale("ohm", "mΩ", 1e3, least=0.001)
 MICROHENRY = Scale("H", "µH", 1e6)
 MILLIMETRE = Scale("m", "mm", 1e3)
 DBI = Scale("dBi", "dBi", 1.0)
@@ -75,6 +79,8 @@ class Figure:
         if isinstance(value, str):
             return value
         number = value * self.scale.factor
+        if 0.0 < abs(number) < self.scale.least:
+            return f"< {self.scale.least:g} {self.scale.shown_unit}"
         is_fixed = self.scale.shown_unit in _FIXED
         written = f"{number:.{self.digits}f}" if is_fixed else significant(number, self.digits)
         return f"{written} {self.scale.shown_unit}".rstrip()

@@ -38,9 +38,8 @@ def stacked(kernels: GroundKernels) -> np.ndarray:
 
 def pairs_of(site: str) -> tuple[np.ndarray, np.ndarray, float]:
     low, high, wide, f_max = SITES[site]
-    rng = np.random.default_rng(1)
-    h = low * (high / low) ** np.concatenate([[0.0, 0.0, 1.0], rng.random(5)])
-    rho = wide * np.concatenate([[0.0, 1.0, 1.0], [1e-3, 0.03], rng.random(3)])
+    h = low * (high / low) ** np.array([0.0, 0.0, 1.0, 0.3, 0.8])
+    rho = wide * np.array([0.0, 1.0, 0.7, 0.02, 0.2])
     return rho, h, f_max
 
 

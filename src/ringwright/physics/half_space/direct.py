@@ -64,14 +64,15 @@ def _one_pair(
     end = float(gammainccinv(max(kernel.decay for kernel in kernels), _TOLERANCE)) / h + 3.0 * k0
     scale = np.array([np.hypot(rho, h) ** kernel.decay for kernel in kernels])
     k_earth = abs(np.sqrt(eps_c)) * k0
+    at, orders = np.array([rho]), {kernel.order for kernel in kernels}
 
     def integrand(u: float) -> ComplexArray:
         rise = np.tanh(u / height)
         k_rho = np.array([u + 1j * height * rise])
         s = Spectrum.at(k_rho, k0=k0, eps_c=eps_c)
         wave = k_rho * np.exp(-s.g0 * h) / (4.0 * np.pi * s.g0) * (1.0 + 1j * (1.0 - rise**2))
-        bessel = [bessel_over_power(kernel.order, k_rho, np.array([rho]))[0] for kernel in kernels]
-        values = [(wave * kernel.density(s) * j)[0] for kernel, j in zip(kernels, bessel, strict=True)]
+        bessel = {n: bessel_over_power(n, k_rho, at)[0, 0] for n in orders}
+        values = [(wave * kernel.density(s))[0] * bessel[kernel.order] for kernel in kernels]
         return np.asarray(np.array(values) * scale)
 
     within = _TOLERANCE * max(cancellation(kernel, rho / h) for kernel in kernels)

@@ -50,7 +50,7 @@ def find_pattern(field_at: FieldAt, power: float, *, lowest_elevation: float) ->
     return Pattern(
         gain_max_dbi=_dbi(float(found[best]), power),
         elevation_deg=float(np.rad2deg(centre[0])),
-        azimuth_deg=0.0 if centre[0] > ZENITH else float(np.rad2deg(centre[1]) % 360.0),
+        azimuth_deg=0.0 if centre[0] > ZENITH else float(np.round(np.rad2deg(centre[1]), 6) % 360.0),
         gain_20deg_dbi=_dbi(float(low), power),
     )
 

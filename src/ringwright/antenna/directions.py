@@ -18,7 +18,7 @@ FLOOR_DBI = -60.0
 """Gains are drawn and compared down to here; a deeper null is not resolved by a real site."""
 NULL_DEPTH_DB = 10.0
 """A dip this far below the strongest direction of its circle is called a null."""
-DIPOLE_SEGMENTS = 41
+DIPOLE_SEGMENTS = 40
 DIPOLE_RADIUS = 1e-3
 
 

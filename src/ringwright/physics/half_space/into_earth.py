@@ -18,12 +18,13 @@ from ringwright.physics.static_kernel import gauss_unit
 
 __all__ = ["earth_power"]
 
-TOLERANCE = 1e-5
-PANEL_ORDER = 8
+TOLERANCE = 1e-6
+PANEL_ORDER = 12
 SMOOTH = 1.5
-"""A panel is no longer than this many times its middle's distance to the nearest singularity: 3e-6 by eight points."""
-SHORTEST = 0.05
-"""But it is not made shorter than this share of a singularity: what then is left of a root's kink is below 1e-6."""
+"""A panel is no longer than this many times its middle's distance to the nearest singularity: 5e-6 with twelve points,
+sea water at the worst."""
+SHORTEST = 0.2
+"""But not shorter than this share of a singularity: where g1 = 0 near the axis, nodes in the root see no kink."""
 SWING = 16.0
 """Nor does a source's wave turn or fall through more than this along it. [rad]"""
 FADED = 14.0
@@ -60,7 +61,7 @@ def earth_power(graph: WireGraph, current: ComplexArray, *, frequency: float, ep
     Notes
     -----
     Own derivation, docs/explanation/half-space.md: tangential fields are continuous, and below the surface every wave
-    has the impedance of its polarisation. 1e-5 of the total power for wires from 0.1 m up.
+    has the impedance of its polarisation. 1e-5 of the power for wires from 0.1 m up.
     """
     if not np.isfinite(eps_c):
         return 0.0
@@ -116,25 +117,30 @@ def _waves(sources: _Sources, k0: float, eps_c: complex) -> Iterator[_Waves]:
     eps_c g0 + g1 = 0, and where g1 = 0.
     """
     heights, radius = sources.points[:, 2], sources.radius
-    grazing = np.array([1.0, -1.0]) / complex(np.sqrt(1.0 + eps_c))
+    grazing = np.array([1.0, -1.0], dtype=complex) / complex(np.sqrt(1.0 + eps_c))
     branch = complex(np.sqrt(eps_c - 1.0))
     widest = max(2.0 * radius, float(np.ptp(heights)), 1e-9)
-    c, dc = _nodes(_panels(1.0, grazing, longest=SWING / k0 / widest))
+    c, dc = _nodes(_panels(0.0, 1.0, grazing, longest=SWING / k0 / widest))
     yield _Waves(np.asarray(1j * k0 * c), k0 * np.sqrt(1.0 - c * c), k0 * k0 * c * dc, 0.0)
     lowest = float(heights.min())
     end = float(gammainccinv(3.0, TOLERANCE)) / (2.0 * lowest)  # flux of a charge: g^2 exp(-2 g z) dg
-    singular = k0 * np.append(1j * grazing, branch)
-    panels = _panels(end, np.asarray(singular), longest=SWING / 2.0 / max(radius, lowest))
+    singular = np.asarray(k0 * np.append(1j * grazing, branch))
+    kink = min(k0 * branch.real, end)
+    longest = SWING / 2.0 / max(radius, lowest)
+    panels = _panels(0.0, kink, singular, longest=longest) + _panels(kink, end, singular, longest=longest)
     # Waves that need about as many azimuths go together.
     for _, some in groupby(panels, lambda panel: np.ceil(np.log2(max(1.0, panel[1] * radius)))):
         together = list(some)
-        g, dg = _nodes(together)
+        g, dg = _nodes(together, kink=kink)
         yield _Waves(g.astype(complex), np.sqrt(k0 * k0 + g * g), g * dg, together[0][0])
 
 
-def _panels(end: float, singular: ComplexArray, *, longest: float) -> list[tuple[float, float]]:
-    """0 to `end` in pieces short against their distance from every singularity."""
-    edges = [0.0]
+_Panel = tuple[float, float]
+
+
+def _panels(start: float, end: float, singular: ComplexArray, *, longest: float) -> list[_Panel]:
+    """From `start` to `end` in pieces short against their distance from every singularity."""
+    edges = [start]
     while edges[-1] < end:
         length = min(end - edges[-1], longest)
         while length > _allowed(edges[-1] + length / 2.0, singular):
@@ -147,10 +153,20 @@ def _allowed(middle: float, singular: ComplexArray) -> float:
     return float(np.maximum(SMOOTH * abs(singular - middle), SHORTEST * abs(singular)).min())
 
 
-def _nodes(panels: list[tuple[float, float]]) -> tuple[FloatArray, FloatArray]:
+def _nodes(panels: list[_Panel], *, kink: float = np.inf) -> tuple[FloatArray, FloatArray]:
+    """Gauss nodes and weights of all panels; next to `kink` in the root of the distance from it."""
     x, w = gauss_unit(PANEL_ORDER)
-    nodes = [(a + (b - a) * x, (b - a) * w) for a, b in panels]
-    return np.concatenate([node for node, _ in nodes]), np.concatenate([weight for _, weight in nodes])
+    x_squared, w_squared = x * x, 2.0 * x * w
+    places, weights = [], []
+    for a, b in panels:
+        if a == kink:
+            places.append(a + (b - a) * x_squared)
+        elif b == kink:
+            places.append(b - (b - a) * x_squared)
+        else:
+            places.append(a + (b - a) * x)
+        weights.append((b - a) * (w_squared if kink in (a, b) else w))
+    return np.concatenate(places), np.concatenate(weights)
 
 
 def _density(sources: _Sources, waves: _Waves, *, k0: float, eps_c: complex) -> FloatArray:

@@ -59,8 +59,9 @@ def checked(**changes):
     ],
 )
 def test_the_worked_ring_of_three_metres(frequency, reactance, loss, radiation, efficiency, q, volts):
-    # Worked out apart from this program from the published thin forms L = mu0 R (ln(8R/a) - 2), R_s/(2 pi a) and 20 pi^2 (C/lambda)^4. Ours
-    # has the crowding term (0.07 % of L), the exact tube (0.11 %) and the exact impedance of space (0.07 %).
+    # Worked out apart from this program from the thin forms L = mu0 R (ln(8R/a) - 2), R_s/(2 pi a) and
+    # 20 pi^2 (C/lambda)^4. Ours has the crowding term (0.07 % of L), the exact tube (0.11 %) and the exact impedance of
+    # space (0.07 %).
     found = checked(frequency=frequency)
     assert 2 * np.pi * frequency * found.inductance == pytest.approx(reactance, rel=1.5e-3, abs=0)
     assert found.ring_resistance_skin == pytest.approx(loss, rel=1.5e-3, abs=0)
@@ -76,7 +77,7 @@ def test_the_worked_ring_of_three_metres(frequency, reactance, loss, radiation, 
     ("frequency", "lumped", "line"), [(7.1e6, 217.5, 213.9), (10.12e6, 107.1, 103.4), (14.2e6, 54.4, 50.7)]
 )
 def test_capacitance_as_inductance_and_as_line(frequency, lumped, line):
-    # The same ring by the thin forms, worked out apart from this program; printed to 0.1 pF, and crowding takes 0.07 % of L.
+    # The same ring by the thin forms, worked out apart; printed to 0.1 pF, and crowding takes 0.07 % of L.
     found = checked(frequency=frequency)
     assert found.tuning_capacitance_lumped == pytest.approx(lumped * 1e-12, rel=2e-3, abs=0)
     assert found.tuning_capacitance_line == pytest.approx(line * 1e-12, rel=2.5e-3, abs=0)

@@ -20,7 +20,7 @@ def show_explanation(design: Design, prediction: Prediction, terminal: Terminal)
     terminal.say(terminal.strong(f"How we know: {prediction.design}"))
     for key, figure in FIGURES.items():
         terminal.say()
-        terminal.say(terminal.strong(f"{figure.label}  ({key})"))
+        terminal.say(terminal.strong(terminal.wrapped(f"{figure.label} ({key})")))
         for word, text in _rows(figure, prediction, inputs):
             terminal.say(terminal.wrapped(text, first=f"  {word:<8}"))
     terminal.say()

@@ -43,15 +43,25 @@ def tuning_reach(
     for farads in range_at_gap(design.capacitor)[::-1]:
         root, slope = _first_root(squares, known - farads * squares)
         if np.isfinite(root):
-            frequency = np.array([np.sqrt(root)])
+            frequency = np.array([_on_grid(float(np.sqrt(root)))])
             if LOWEST_SOLVED <= frequency[0] <= HIGHEST_SOLVED:
                 solution = memory.solution(wires, frequency, design.site.earth)
                 there = _c_f_squared(design, wires, solution)
             else:
                 there = _c_f_squared(design, lone, memory.solution(lone, frequency))
-            root -= (float(there[0]) - farads * root) / slope
+            near = float(frequency[0] ** 2)
+            root = near - (float(there[0]) - farads * near) / slope
         found.append(float(np.sqrt(root)) if np.isfinite(root) else None)
     return found[0], found[1]
+
+
+def _on_grid(frequency: float) -> float:
+    """The nearest of frequencies 0.2 % apart.
+
+    Q or joints shift a root by less than a step, so that its solution is already known; the straight line over half a
+    step leaves 1e-6.
+    """
+    return float(np.exp(np.round(np.log(frequency) / 2e-3) * 2e-3))
 
 
 def _wire_length(wires: Wires) -> float:

@@ -124,7 +124,7 @@ def _waves(sources: _Sources, k0: float, eps_c: complex) -> Iterator[_Waves]:
     yield _Waves(np.asarray(1j * k0 * c), k0 * np.sqrt(1.0 - c * c), k0 * k0 * c * dc, 0.0)
     lowest = float(heights.min())
     end = float(gammainccinv(3.0, TOLERANCE)) / (2.0 * lowest)  # flux of a charge: g^2 exp(-2 g z) dg
-    singular = np.asarray(k0 * np.append(1j * grazing, branch))
+    singular = np.array([*(1j * k0 * grazing), k0 * branch], dtype=complex)
     kink = min(k0 * branch.real, end)
     longest = SWING / 2.0 / max(radius, lowest)
     panels = _panels(0.0, kink, singular, longest=longest) + _panels(kink, end, singular, longest=longest)
@@ -150,7 +150,7 @@ def _panels(start: float, end: float, singular: ComplexArray, *, longest: float)
 
 
 def _allowed(middle: float, singular: ComplexArray) -> float:
-    return float(np.maximum(SMOOTH * abs(singular - middle), SHORTEST * abs(singular)).min())
+    return float(np.maximum(SMOOTH * abs(singular - middle), SHORTEST * abs(singular) + 1e-6).min())
 
 
 def _nodes(panels: list[_Panel], *, kink: float = np.inf) -> tuple[FloatArray, FloatArray]:

@@ -43,6 +43,7 @@ SHORT = 0.25  # an element is no longer than this share of its height
 FARTHEST = 100.0  # [m] from any conductor; checked by quadrature
 FIRST_REACH = 6.0  # [m] of a table, before a point asks for more
 ROOM = 1.5  # of the distance asked for, that a new table reaches
+ROUNDING = 1e-9  # [m] by which a point on the earth may lie below it
 PAIRS_AT_ONCE = 4_000  # of point and element: what stays in a core's cache
 
 
@@ -104,7 +105,7 @@ class _GroundField:
 
     def fields(self, points: FloatArray) -> tuple[ComplexArray, ComplexArray]:
         """E [V/m] and H [A/m] at points (n, 3) [m]."""
-        if len(points) and points[:, 2].min() < 0.0:
+        if len(points) and points[:, 2].min() < -ROUNDING:
             raise OutOfRangeError(
                 f"a point lies {-points[:, 2].min():.3g} m in the earth; choose one above it"
             )
@@ -119,7 +120,7 @@ class _GroundField:
     def _piece(self, points: FloatArray) -> tuple[ComplexArray, ComplexArray]:
         x = points[:, :1] - self._places[:, 0]
         y = points[:, 1:2] - self._places[:, 1]
-        h = points[:, 2:] + self._places[:, 2]
+        h = np.maximum(points[:, 2:], 0.0) + self._places[:, 2]
         rho_squared = x * x + y * y
         k_xx, k_zz, w, p_rho, p_z, h_0, h_2, h_t, h_v = self._read(rho_squared, h)
         (m_x, m_y, m_z), q = self._moments.T, self._charges

@@ -1,0 +1,184 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""How far people must stay away: distances and margins for each band, limit and tier, never merged.
+
+Distances count from the ring's centre to the last point where the rms of the whole vector exceeds a limit, E and H
+apart, the larger distance counting. No margin is in them; `distance_advised` has it. The far-field formula stands
+beside them to show what it misses: this close it does not hold.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from ringwright.antenna.design import Design, Person, PersonKind
+from ringwright.antenna.geometry import Wires
+from ringwright.antenna.prediction import BandPrediction, Prediction
+from ringwright.antenna.site_fields import NearFieldAt, site_field
+from ringwright.physics.constants import ETA_0
+from ringwright.physics.graph import FloatArray
+from ringwright.safety.exposure import Yardstick, average_power
+from ringwright.safety.limits import ExposureLimit, Tier
+from ringwright.safety.outermost import Space, farthest, last_along
+
+ADVISED_POWER = 2.0
+"""The advised distance is that of twice the power, 3 dB: room for a capacitor better than stated, for reflections from
+walls and bodies, for a field meter's error. Common practice, no source."""
+ADVISED_STEP = 0.1  # [m], upwards
+GROUND_FACTOR = 2.56
+"""Of power density in the far-field formula, for reflection from the ground: OET Bulletin 65 (97-01)."""
+LEVEL = 1e-6  # a ring whose axis leans less than this lies flat
+FAN = np.deg2rad(15.0)  # between the horizontals in a flat ring's plane
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LimitRow:
+    """One limit and tier on one band. Lengths [m]; 0 where nothing exceeds, and `governed_by` is then None.
+
+    `farthest_at` [m] is the place that `distance_max` belongs to, `level` E [V/m] and H [A/m] of the limit there.
+    `far_field_formula`: what the far-field formula says, None where no radiated power is known.
+    """
+
+    limit: ExposureLimit
+    level: tuple[float, float]
+    distance_axis: float
+    distance_plane: float
+    distance_above: float
+    distance_below: float
+    distance_max: float
+    distance_advised: float
+    governed_by: Literal["e", "h"] | None
+    farthest_at: tuple[float, float, float] | None
+    far_field_formula: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PersonRow:
+    """One person and limit: the margin of the worse of E and H at that spot, below 0 where it exceeds.
+
+    `power_allowed` [W] is the peak envelope power that just meets the limit there, all else equal.
+    """
+
+    name: str
+    kind: PersonKind
+    limit: ExposureLimit
+    margin_db: float
+    passes: bool
+    power_allowed: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BandKeepOut:
+    """One target, its frequency [Hz]; `average_power` [W] is what averaged limits see."""
+
+    band: str | None
+    frequency: float
+    average_power: float
+    by_limit: tuple[LimitRow, ...]
+    people: tuple[PersonRow, ...]
+
+
+def keep_out(design: Design, prediction: Prediction) -> tuple[BandKeepOut, ...]:
+    """Distances and people on every band of a design and its prediction."""
+    return tuple(_on_band(design, band) for band in prediction.bands)
+
+
+def _on_band(design: Design, band: BandPrediction) -> BandKeepOut:
+    yardstick = Yardstick.of(design, band.frequency)
+    field_at = site_field(design, band.point)
+    floor = None if design.site.earth is None else 0.0
+    return BandKeepOut(
+        band=band.band,
+        frequency=band.frequency,
+        average_power=average_power(design),
+        by_limit=tuple(_limit_rows(yardstick, field_at, band=band, floor=floor)),
+        people=tuple(
+            row
+            for person in design.site.people
+            for row in person_rows(person, yardstick, field_at=field_at, power=design.power)
+        ),
+    )
+
+
+def _limit_rows(
+    yardstick: Yardstick, field_at: NearFieldAt, *, band: BandPrediction, floor: float | None
+) -> Iterator[LimitRow]:
+    wires, count = band.point.wires, len(yardstick.rows)
+
+    def ratio_at(points: FloatArray) -> FloatArray:
+        worse = yardstick.shares(field_at, points).max(axis=2)
+        return np.concatenate([worse, worse * np.sqrt(ADVISED_POWER)], axis=1)
+
+    frame = np.stack([wires.across, wires.axis, wires.up])
+    space = Space(ratio_at=ratio_at, centre=wires.centre, frame=frame, floor=floor, places=wires.graph.nodes)
+    reach = space.reach()
+    named = {name: last_along(space, rays, reach) for name, rays in _rays(wires).items()}
+    ends = [
+        wires.centre + found[..., None] * rays[:, None, :]
+        for found, rays in zip(named.values(), _rays(wires).values(), strict=True)
+    ]
+    points = np.concatenate([*ends, farthest(space, reach)[None]])
+    distances = np.nan_to_num(np.linalg.norm(points - wires.centre, axis=2))
+    outermost = np.argmax(distances, axis=0)
+    for number, limit in enumerate(yardstick.rows):
+        distance = float(distances[outermost[number], number])
+        at = points[outermost[number], number]
+        is_magnetic = bool(np.argmax(yardstick.shares(field_at, at[None])[0, number]))
+        yield LimitRow(
+            limit=limit,
+            level=limit.at(band.frequency),
+            distance_axis=float(named["axis"][:, number].max()),
+            distance_plane=float(named["plane"][:, number].max()),
+            distance_above=float(named["above"][:, number].max()),
+            distance_below=float(named["below"][:, number].max()),
+            distance_max=distance,
+            distance_advised=_rounded_up(float(distances[:, count + number].max())),
+            governed_by=None if distance == 0.0 else ("h" if is_magnetic else "e"),
+            farthest_at=None if distance == 0.0 else (float(at[0]), float(at[1]), float(at[2])),
+            far_field_formula=_far_field_distance(band.limits.eirp, yardstick.levels[number]),
+        )
+
+
+def _rays(wires: Wires) -> dict[str, FloatArray]:
+    """Unit vectors (d, 3) of the named distances; the worst of each set counts.
+
+    Of a flat ring the axis is the vertical, and every horizontal lies in its plane.
+    """
+    plane = np.stack([wires.across, -wires.across])
+    if np.hypot(wires.axis[0], wires.axis[1]) < LEVEL:
+        azimuth = np.arange(0.0, 2.0 * np.pi - 1e-9, FAN)
+        plane = np.stack([np.cos(azimuth), np.sin(azimuth), 0.0 * azimuth], axis=1)
+    up = np.array([[0.0, 0.0, 1.0]])
+    return {"axis": np.stack([wires.axis, -wires.axis]), "plane": plane, "above": up, "below": -up}
+
+
+def _rounded_up(distance: float) -> float:
+    return round(float(np.ceil(distance / ADVISED_STEP - 1e-9)) * ADVISED_STEP, 10)
+
+
+def _far_field_distance(eirp: float | None, level: FloatArray) -> float | None:
+    """Distance [m] by S = 2.56 EIRP / (4 pi r^2), for the smaller of the two plane waves with the limit's E or H."""
+    if eirp is None:
+        return None
+    density = min(float(level[0]) ** 2 / ETA_0, float(level[1]) ** 2 * ETA_0)
+    return float(np.sqrt(GROUND_FACTOR * eirp / (4.0 * np.pi * density)))
+
+
+def person_rows(
+    person: Person, yardstick: Yardstick, *, field_at: NearFieldAt, power: float
+) -> Iterator[PersonRow]:
+    """One row for each limit: the tier for workers where the limit has one and the person is informed."""
+    shares = yardstick.shares(field_at, np.array([person.at]))[0].max(axis=1)
+    tiers = {(row.name, row.tier) for row in yardstick.rows}
+    for limit, share in zip(yardstick.rows, shares, strict=True):
+        is_informed = person.kind is PersonKind.INFORMED and (limit.name, Tier.OCCUPATIONAL) in tiers
+        if limit.tier is (Tier.OCCUPATIONAL if is_informed else Tier.PUBLIC):
+            yield PersonRow(
+                name=person.name,
+                kind=person.kind,
+                limit=limit,
+                margin_db=float(-20.0 * np.log10(share)),
+                passes=bool(share <= 1.0),
+                power_allowed=float(power / share**2),
+            )

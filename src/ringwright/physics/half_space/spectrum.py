@@ -22,7 +22,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import jv
+from scipy.special import j0, j1, jv
 
 from ringwright.errors import OutOfRangeError
 from ringwright.physics.checks import ComplexArray, FloatArray, not_negative, positive
@@ -188,11 +188,18 @@ class Kernel:
 def bessel_over_power(order: int, k_rho: ComplexArray, rho: FloatArray) -> ComplexArray:
     """J_n(k_rho rho) / rho^n for every `rho` (rows) and `k_rho` (columns), at rho = 0 its limit.
 
-    Columns with real `k_rho` take the real Bessel function, which costs a twentieth of the complex one.
+    Columns with real `k_rho` take the real Bessel functions, which cost a twentieth of the complex ones.
     """
     table = np.empty((len(rho), len(k_rho)), dtype=complex)
     real = k_rho.imag == 0.0
-    table[:, real] = jv(order, np.outer(rho, k_rho[real].real))
+    on_axis = np.outer(rho, k_rho[real].real)
+    match order:
+        case 0:
+            table[:, real] = j0(on_axis)
+        case 1:
+            table[:, real] = j1(on_axis)
+        case _:
+            table[:, real] = jv(order, on_axis)
     table[:, ~real] = jv(order, np.outer(rho, k_rho[~real]))
     if order > 0:
         limit = (k_rho / 2.0) ** order / order  # n! = n for the orders 1 and 2 used here

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from ringwright.physics import ground_reaction
 from ringwright.physics.graph import WireGraph, chain, join
 from ringwright.physics.ground_reaction import GroundReaction
 from ringwright.physics.half_space import (
@@ -108,3 +109,56 @@ def test_earth_far_below_does_not_count():
     alone = ThinWire(graph, [0]).solve(F).impedance[0, 0, 0]
     # Dipole image at 2 h: 1.5/(2 k h) of the resistance, k h = 18.
     assert abs(z - alone) < 0.1 * alone.real
+
+
+def finer(graph: WireGraph, parts: int) -> WireGraph:
+    """The same closed polygon with every side in parts."""
+    steps = np.arange(parts)[:, None] / parts
+    sides = np.concatenate([a + b * steps for a, b in zip(graph.nodes, graph.vectors, strict=True)])
+    return chain(sides, radius=float(graph.radius[0]), closed=True)
+
+
+@pytest.mark.parametrize("tilt_deg", [0.0, 90.0])
+@pytest.mark.parametrize(
+    ("height", "tolerance"),
+    [(0.1, 2e-4), (0.3, 2e-5), (0.6, 2e-3), (1.5, 5e-4)],
+    ids=lambda value: f"{value:g}",
+)
+@pytest.mark.parametrize(("permittivity", "conductivity"), [(70.0, 5.0), (13.0, 5e-3)])
+def test_a_point_or_two_stand_for_a_segment(
+    permittivity, conductivity, height, tolerance, tilt_deg, monkeypatch
+):
+    """Against the same current on the same ring cut four times finer, two points each: below half a metre a segment
+    has two points, above one."""
+    coarse = ring_at(height, np.radians(tilt_deg))
+    eps_c = complex_permittivity(14.2e6, permittivity=permittivity, conductivity=conductivity)
+    round_it = np.cos(2.0 * np.pi * np.arange(len(coarse.nodes) + 1) / len(coarse.nodes)) + 2.0
+
+    def felt(graph: WireGraph, current: Array) -> complex:
+        rooftops = ThinWire(graph, [0]).rooftops
+        reaction = GroundReaction(
+            graph, rooftops, lambda rho, h: GroundOperator.build(rho, h, k_max=wavenumber(14.2e6))
+        )
+        return complex(current[rooftops.node] @ reaction.reflected(14.2e6, eps_c) @ current[rooftops.node])
+
+    places = np.arange(4 * len(coarse.nodes)) / 4.0
+    along = np.interp(places, np.arange(len(round_it)), round_it)
+    found = felt(coarse, round_it[:-1])
+    monkeypatch.setattr(ground_reaction, "SHORT", 0.0)
+    expected = felt(finer(coarse, 4), along)
+    # A point leaves (segment/distance)^2/6 of the nearest image, two leave the fourth power.
+    assert abs(found - expected) < tolerance * abs(expected)
+
+
+def test_a_conductor_near_perfect_is_the_mirror():
+    graph = ring_at(0.5, np.pi / 2)
+    rooftops = ThinWire(graph, [0]).rooftops
+
+    def build(rho, h):
+        return GroundOperator.build(rho, h, k_max=wavenumber(14.2e6))
+
+    eps_c = complex_permittivity(14.2e6, permittivity=1.0, conductivity=1e12)
+    found = GroundReaction(graph, rooftops, build).reflected(14.2e6, eps_c)
+    mirror = GroundReaction(graph, rooftops, PerfectEarth).reflected(14.2e6, PERFECT_EARTH)
+    # The tables' 1e-6 of the nearest image, ten times over; the two charges of a function leave a third of theirs.
+    assert np.max(abs(found - mirror)) < 3e-5 * np.max(abs(mirror))

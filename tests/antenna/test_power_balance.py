@@ -2,7 +2,7 @@
 """Conservation of energy: sky, earth and every conductor, each found on its own way, are the accepted power.
 
 Sky is the integral of the Fresnel far field, earth the spectral flux through z = 0, which uses no table; heat is
-counted on the conductors. None of it is taken from the input. 0.1 % is what is promised, 0.03 % what is reached everywhere here.
+counted on the conductors. None of it is taken from the input. 0.1 % is promised, 0.03 % reached everywhere here.
 """
 
 import numpy as np

@@ -11,10 +11,10 @@ from ringwright.physics.graph import chain
 from ringwright.physics.ground_near_field import FARTHEST, KERNELS, TOLERANCE, ground_near_field
 from ringwright.physics.half_space import PERFECT_EARTH, complex_permittivity, wave_index, wavenumber
 from ringwright.physics.half_space.contour import Reach
-from ringwright.physics.half_space.direct import reflected_kernels
-from ringwright.physics.half_space.fields import ground_field
 from ringwright.physics.half_space.tables import KernelTable
 from ringwright.physics.near_field import near_field
+from tests.physics.half_space.by_quadrature import reflected_kernels
+from tests.physics.half_space.element_fields import ground_field
 
 FREQUENCY = 14.2e6
 EARTHS = {"sea water": (70.0, 5.0), "average": (13.0, 0.005), "dry sand": (3.0, 1e-4)}

@@ -14,7 +14,7 @@ import pytest
 
 from ringwright.physics.constants import EPS_0
 from ringwright.physics.half_space import complex_permittivity
-from ringwright.physics.half_space.fields import element_field, ground_field
+from tests.physics.half_space.element_fields import element_field, ground_field
 
 HALF_TURN = np.array([1.0, -1.0, -1.0])
 QUADRATURE = {"rtol": 1e-12, "atol": 1e-25, "nquad": 401, "maxint": 40, "pts_per_dec": 0, "diff_quad": 1e30}

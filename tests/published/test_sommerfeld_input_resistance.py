@@ -12,9 +12,9 @@ import pytest
 
 from ringwright.physics.constants import ETA_0, MU_0
 from ringwright.physics.half_space import PERFECT_EARTH, POTENTIALS, complex_permittivity, wavenumber
-from ringwright.physics.half_space.direct import reflected_kernels
-from ringwright.physics.half_space.fields import ground_field
 from ringwright.physics.half_space.sky import field_over_earth, sky_power
+from tests.physics.half_space.by_quadrature import reflected_kernels
+from tests.physics.half_space.element_fields import ground_field
 
 X, Y, Z = np.eye(3)
 TABLE = [  # frequency, h / wavelength, VED, HED, VMD (loop lies), HMD (loop stands), upward share of HMD and VMD

@@ -7,8 +7,8 @@ import pytest
 from ringwright.errors import OutOfRangeError
 from ringwright.physics.constants import EPS_0, MU_0
 from ringwright.physics.half_space import PERFECT_EARTH, POTENTIALS, complex_permittivity
-from ringwright.physics.half_space.direct import reflected_kernels
-from ringwright.physics.half_space.fields import FIELDS, element_field, ground_field
+from tests.physics.half_space.by_quadrature import reflected_kernels
+from tests.physics.half_space.element_fields import FIELDS, element_field, ground_field
 
 FREQUENCY = 14.2e6
 OMEGA = 2.0 * np.pi * FREQUENCY

@@ -14,7 +14,7 @@ from ringwright.physics.half_space import (
     complex_permittivity,
     wavenumber,
 )
-from ringwright.physics.half_space.direct import reflected_kernels
+from tests.physics.half_space.by_quadrature import reflected_kernels
 
 EARTHS = {
     "sea": (80.0, 5.0),

@@ -11,9 +11,9 @@ import pytest
 from ringwright.physics.far_field import current_elements, free_space_field, sphere_order, sphere_power
 from ringwright.physics.graph import WireGraph, chain
 from ringwright.physics.half_space import PERFECT_EARTH, complex_permittivity
-from ringwright.physics.half_space.fields import ground_field
 from ringwright.physics.half_space.into_earth import earth_power
 from ringwright.physics.half_space.sky import field_over_earth, sky_power
+from tests.physics.half_space.element_fields import ground_field
 
 EARTHS = {"sea": (80.0, 5.0), "fresh water": (80.0, 3e-3), "average": (13.0, 5e-3), "very dry": (3.0, 1e-4)}
 SHORT = 0.05  # [m]

@@ -5,7 +5,7 @@ Angles are radians, lengths metres, frequencies hertz, voltages peak volts where
 file form with its defaults is `ringwright.antenna.design_file`; the axes are those of the design file's reference.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import Enum
 from pathlib import Path
 
@@ -284,6 +284,10 @@ class Design:
     site: Site = field(default_factory=Site)
     tolerance: Tolerance = field(default_factory=Tolerance)
     defaults_used: tuple[str, ...] = ()
+
+    def without_metal(self) -> "Design":
+        """The same as if the metal nearby were gone."""
+        return replace(self, site=replace(self.site, metal=()))
 
     @classmethod
     def load(cls, path: str | Path) -> "Design":

@@ -13,6 +13,7 @@ from ringwright.cli.words import CAUTION, cautions, design_in_words
 
 _INDENT = "  "
 _COLUMN = 38
+_NO_RATING = "unknown: the design states no rated voltage or current of the capacitor"
 
 
 def show_answer(design: Design, prediction: Prediction, terminal: Terminal, *, is_imperial: bool) -> None:
@@ -73,7 +74,7 @@ def _replies(band: BandPrediction) -> Iterator[tuple[str, str]]:
     taken = f"{text('limits.power_max_w')}, set by the {text('limits.set_by')}"
     yield (
         "takes",
-        taken if band.limits.power_max is not None else "as much as the capacitor's rating, not stated",
+        taken if band.limits.power_max is not None else _NO_RATING,
     )
     across, through = text("tuning.capacitor_voltage_peak_v"), text("tuning.capacitor_current_rms_a")
     most = text("tuning.ring_current_max_rms_a")

@@ -16,9 +16,9 @@ Examples:
 @click.option("--no-serve", is_flag=True, help="Print what the two rings do, and end.")
 @port_option
 def demo(*, no_serve: bool, port: int) -> None:
-    """Two rings to look at: an octagon for a terrace and its small sister for a rucksack.
+    """Two rings to look at, as live pages or printed.
 
-    Opens them as live pages on this machine; with --no-serve their prediction is printed instead.
+    An octagon for a terrace, and its small sister for a rucksack.
     """
     if no_serve:
         from ringwright.cli.scenario import show_scenario

@@ -38,7 +38,7 @@ def _rows(figure: Figure, prediction: Prediction, inputs: dict[str, str]) -> Ite
     yield "is", " · ".join(values) if figure.key != "band" else ", ".join(map(band_name, prediction.bands))
     yield "means", figure.definition
     yield "formula", figure.formula
-    yield "from", ", ".join(_input(name, inputs) for name in figure.inputs)
+    yield "from", ", ".join(_inputs(figure, inputs))
     yield "source", figure.source
     yield "holds", figure.validity
     beyond = [
@@ -53,8 +53,12 @@ def _rows(figure: Figure, prediction: Prediction, inputs: dict[str, str]) -> Ite
         )
 
 
-def _input(name: str, inputs: dict[str, str]) -> str:
-    """A single key with its value; a table of the design by its name, its values stand at the end."""
-    if name in inputs:
-        return f"{name} = {inputs[name]}"
-    return name if name in FIGURES else f"[{name}]"
+def _inputs(figure: Figure, inputs: dict[str, str]) -> Iterator[str]:
+    """Single keys with their values; figures and whole tables by name; nothing that this design does not have."""
+    for name in figure.inputs:
+        if name in inputs:
+            yield f"{name} = {inputs[name]}"
+        elif name in FIGURES:
+            yield name
+        elif "." not in name or any(key.startswith(f"{name}.") for key in inputs):
+            yield f"[{name}]"

@@ -12,7 +12,7 @@ _HIGH_VOLTAGE = (
     "and keep it out of others' reach."
 )
 _FIELDS = (
-    "How far people must stay away is not computed by this version. Strong fields close by can also heat metal and "
+    "This answer does not say how far people must stay away. Fields close by are strong: they heat metal and can "
     "disturb medical implants. Limits and codes differ by country: your licence and local codes decide."
 )
 

@@ -6,7 +6,7 @@ BIN := $(VENV)/bin
 PIP := $(BIN)/python -m pip install --quiet --no-input --disable-pip-version-check
 ARGS ?=
 
-.PHONY: help setup demo serve test lint bench docs fuzz lock
+.PHONY: help setup demo serve test lint bench docs fuzz sabotage lock
 
 help: ## list the targets
 	@sed -n 's/^\([a-z]*\):.*## /  \1	/p' $(MAKEFILE_LIST)
@@ -39,6 +39,9 @@ docs: $(VENV)/.tools ## the documentation as pages in site/
 
 fuzz: $(VENV)/.tools ## the property tests at random, 50 times as many examples: make fuzz ARGS=tests/antenna
 	@$(BIN)/python -m pytest -m hypothesis --hypothesis-profile=fuzz $(ARGS)
+
+sabotage: $(VENV)/.tools ## plant known errors one at a time, every one must fail a test: make sabotage ARGS=antenna
+	@$(BIN)/python -m scripts.sabotage $(ARGS)
 
 lock: ## pin the newest versions that pyproject.toml admits
 	@PYTHON=$(PYTHON) scripts/lock

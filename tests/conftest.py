@@ -12,7 +12,7 @@ from collections.abc import Generator
 from typing import TypeVar
 
 import pytest
-from hypothesis import settings
+from hypothesis import Phase, settings
 
 import ringwright  # noqa: F401 -- sets one BLAS thread, which works only before numpy is loaded
 
@@ -22,6 +22,10 @@ NOTHING_LEFT_OUT = os.environ.get("RINGWRIGHT_NOTHING_LEFT_OUT", "0") != "0"
 # The same examples on every run, so that a red test is red for everyone; `make fuzz` goes where nobody has been.
 settings.register_profile("default", derandomize=True, deadline=None)
 settings.register_profile("fuzz", max_examples=5000, deadline=None)
+# A planted error need only fail, not fail on the simplest example (scripts/sabotage.py).
+settings.register_profile(
+    "sabotage", derandomize=True, deadline=None, phases=(Phase.explicit, Phase.generate)
+)
 settings.load_profile("default")
 
 Report = TypeVar("Report", pytest.TestReport, pytest.CollectReport)

@@ -1,0 +1,91 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""A prediction of three bands with SWR curves and watt budget, warm, and a cold command line."""
+
+import itertools
+import subprocess
+import sys
+import tempfile
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from pathlib import Path
+
+from ringwright.antenna.charts import trace
+from ringwright.antenna.design import Design, Site
+from ringwright.antenna.figures import to_json
+from ringwright.antenna.predict import predict
+from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_design, shipped_text
+from ringwright.antenna.solution import SolutionMemory
+
+
+def bench_new_geometry() -> Callable[[], object]:
+    """Predict three bands, free space, a geometry not seen before."""
+    return _predicting(_new_perimeters(_in_free_space()))
+
+
+def bench_new_geometry_over_earth() -> Callable[[], object]:
+    """Predict three bands, average earth, no metal, a geometry not seen before."""
+    design = shipped_design(TERRACE_OCTAGON)
+    return _predicting(_new_perimeters(replace(design, site=replace(design.site, metal=()))))
+
+
+def bench_new_geometry_beside_a_railing() -> Callable[[], object]:
+    """Predict three bands, average earth and railing, a geometry not seen before."""
+    return _predicting(_new_perimeters(shipped_design(TERRACE_OCTAGON)))
+
+
+def bench_new_height() -> Callable[[], object]:
+    """Predict three bands, average earth, no metal, the same ring at a height not seen before."""
+    design = shipped_design(TERRACE_OCTAGON)
+    heights = (1.5 + number * 1e-3 for number in itertools.count())
+    return _predicting(replace(design, site=replace(design.site, metal=(), height=z)) for z in heights)
+
+
+def bench_new_q() -> Callable[[], object]:
+    """Predict three bands, free space, the same geometry with another Q: no new solution."""
+    design, memory = _in_free_space(), SolutionMemory()
+    predict(design, memory)
+    before = memory.solves
+    qualities = (1000.0 + number for number in itertools.count())
+    call = _predicting((replace(design, capacitor=replace(design.capacitor, q=q)) for q in qualities), memory)
+
+    def once() -> object:
+        answer = call()
+        if memory.solves != before:
+            raise AssertionError(f"{memory.solves - before} new solutions for a change of Q")
+        return answer
+
+    return once
+
+
+def bench_cold_command_line() -> Callable[[], object]:
+    """ringwright predict, three bands over earth beside a railing, a new process each time."""
+    folder = tempfile.TemporaryDirectory()
+    path = Path(folder.name) / "ring.toml"
+    path.write_text(shipped_text(TERRACE_OCTAGON), encoding="utf-8")
+    program = Path(sys.executable).with_name("ringwright")
+
+    def once() -> object:
+        assert folder.name  # held, so that the file stays until the last call
+        return subprocess.run([program, "predict", path], check=True, capture_output=True)
+
+    return once
+
+
+def _predicting(designs: Iterator[Design], memory: SolutionMemory | None = None) -> Callable[[], object]:
+    """A call that predicts the next design, document and curves included, in a process that has answered before."""
+    kept = memory or SolutionMemory()
+
+    def once() -> object:
+        prediction = predict(next(designs), kept)
+        return to_json(prediction), [trace(band, label="", number=0) for band in prediction.bands]
+
+    return once
+
+
+def _in_free_space() -> Design:
+    return replace(shipped_design(TERRACE_OCTAGON), site=Site())
+
+
+def _new_perimeters(design: Design) -> Iterator[Design]:
+    for number in itertools.count():
+        yield replace(design, ring=replace(design.ring, perimeter=4.0 + number * 1e-4))

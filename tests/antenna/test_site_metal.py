@@ -132,3 +132,26 @@ def test_more_metal_than_a_live_answer_bears_is_refused():
 def test_metal_that_touches_the_ring_is_named():
     with pytest.raises(DesignError, match=r"site\.metal: the gutter touches the ring"):
         graph_of(wire((-1.0, 0.02, 2.0), (1.0, 0.02, 2.0), kind="gutter"))
+
+
+@pytest.mark.parametrize("place", [0.3335, -0.12345, 1.0004])
+@pytest.mark.parametrize("side", [(0.0, 1.0), (0.7, 0.7)])
+def test_ends_join_wherever_on_the_wire_they_lie(place, side):
+    off = 0.95e-3 * np.array([0.0, *side]) / np.linalg.norm(side)
+    end = np.array([place, 2.0, 1.0]) + off
+    graph = graph_of(wire((-2.0, 2.0, 1.0), (2.0, 2.0, 1.0)), wire(tuple(end), (place, 3.0, 0.3)))
+    assert pieces_of(graph) == 1
+
+
+def test_pieces_get_shorter_towards_a_free_end_only():
+    post = wire((2.0, 2.0, 1.0), (2.0, 2.0, 0.1), diameter=0.01)
+    graph = graph_of(wire((-2.0, 2.0, 1.0), (2.0, 2.0, 1.0), diameter=0.01), post)
+    lengths = graph.lengths[graph.wire == 0]
+    assert lengths[0] < 0.5 * lengths[2]
+    assert lengths[-1] == pytest.approx(lengths[-2], rel=1e-9, abs=0)
+    assert graph.lengths[graph.wire == 1][-1] < 0.5 * graph.lengths[graph.wire == 1][0]
+
+
+def test_a_wire_of_a_centimetre_is_cut_once():
+    graph = graph_of(wire((2.0, 2.0, 1.0), (2.01, 2.0, 1.0), diameter=0.002))
+    assert graph.lengths == pytest.approx([0.005, 0.005], rel=1e-9, abs=0)

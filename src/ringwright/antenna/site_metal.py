@@ -24,8 +24,8 @@ SHORTEST = 0.05
 MOST_SEGMENTS = 900
 END_PIECES = (0.1, 0.35)
 """The last piece before a free end is cut here: charge crowds there, and even pieces would cost 1 % at resonance."""
-THICK_PIECE = 5.0
-"""Unless it is shorter than this many diameters."""
+STOUT = 5.0
+"""Unless the piece is shorter than this many diameters, or its cuts would lie within a joint."""
 
 
 def metal_wires(metal: Sequence[SiteWire | SiteMesh]) -> list[SiteWire]:
@@ -55,18 +55,20 @@ def metal_graph(
     """
     ends = np.array([ends_of(wire) for wire in wires])
     nodes: list[FloatArray] = []
+    joints: list[int] = []
     segments: list[tuple[int, int]] = []
     owner: list[int] = []
     for number, wire in enumerate(wires):
         longest = _longest_segment(ends[number], ring.nodes, shortest_wavelength)
         path, joined = _breaks(number, ends)
         cuts = [_cuts(a, b, longest=longest, least=1 if joined else 2) for a, b in pairwise(path)]
-        if longest > THICK_PIECE * wire.diameter:
-            _crowd(cuts, free=_free_ends(number, ends))
-        indices = _laid(nodes, path, cuts)
+        _crowd(
+            path, cuts, free=_free_ends(number, ends), stout=max(STOUT * wire.diameter, JOIN / END_PIECES[0])
+        )
+        indices = _laid(nodes, joints, path=path, cuts=cuts)
         segments += list(pairwise(indices))
         owner += [number] * (len(indices) - 1)
-        if len(segments) > MOST_SEGMENTS:
+        if max(len(segments), len(wires)) > MOST_SEGMENTS:
             raise DesignError(
                 f"site.metal: more than {MOST_SEGMENTS} pieces by the {wire.kind}; make meshes wider or leave out "
                 "what is far from the ring",
@@ -135,7 +137,8 @@ def _breaks(number: int, ends: FloatArray) -> tuple[FloatArray, bool]:
     place = (others - start) @ direction / length**2
     off_axis = np.linalg.norm(others - start - place[:, None] * direction, axis=1)
     on_wire = (off_axis < JOIN) & (place * length > JOIN) & ((1.0 - place) * length > JOIN)
-    inner = np.unique(np.round(place[on_wire] * length / JOIN)) * JOIN / length
+    met = np.sort(place[on_wire])
+    inner = met[np.diff(met, prepend=-1.0) * length > JOIN]
     at_end = np.minimum(np.linalg.norm(others - start, axis=1), np.linalg.norm(others - end, axis=1)) < JOIN
     path = start + np.concatenate([[0.0], inner, [1.0]])[:, None] * direction
     return np.asarray(path), bool(np.any(on_wire | at_end))
@@ -159,33 +162,37 @@ def _cuts(a: FloatArray, b: FloatArray, *, longest: float, least: int) -> FloatA
     return np.arange(1, count) / count
 
 
-def _crowd(cuts: list[FloatArray], *, free: tuple[bool, bool]) -> None:
-    """More cuts in the last piece before each free end."""
+def _crowd(path: FloatArray, cuts: list[FloatArray], *, free: tuple[bool, bool], stout: float) -> None:
+    """More cuts in the last piece before each free end, if it is longer than `stout` [m]."""
     closer = np.array(END_PIECES)
-    if free[0]:
-        cuts[0] = np.concatenate([closer * np.append(cuts[0], 1.0)[0], cuts[0]])
-    if free[1]:
-        rest = 1.0 - np.append(0.0, cuts[-1])[-1]
-        cuts[-1] = np.concatenate([cuts[-1], 1.0 - closer[::-1] * rest])
+    lengths = np.linalg.norm(np.diff(path, axis=0), axis=1)
+    first, last = np.append(cuts[0], 1.0)[0], 1.0 - np.append(0.0, cuts[-1])[-1]
+    if free[0] and first * lengths[0] > stout:
+        cuts[0] = np.concatenate([closer * first, cuts[0]])
+    if free[1] and last * lengths[-1] > stout:
+        cuts[-1] = np.concatenate([cuts[-1], 1.0 - closer[::-1] * last])
 
 
-def _laid(nodes: list[FloatArray], path: FloatArray, cuts: list[FloatArray]) -> list[int]:
-    """Indices of a wire's nodes, new ones appended to `nodes`: joints are shared, cuts between them are its own."""
-    indices = [_node_index(nodes, path[0])]
+def _laid(
+    nodes: list[FloatArray], joints: list[int], *, path: FloatArray, cuts: list[FloatArray]
+) -> list[int]:
+    """Indices of a wire's nodes, new ones appended: `joints` are shared, the cuts between them are its own."""
+    indices = [_joint(nodes, joints, path[0])]
     for (a, b), fractions in zip(pairwise(path), cuts, strict=True):
         between = a + (b - a) * fractions[:, None]
         indices += range(len(nodes), len(nodes) + len(between))
         nodes.extend(between)
-        indices.append(_node_index(nodes, b))
+        indices.append(_joint(nodes, joints, b))
     return indices
 
 
-def _node_index(nodes: list[FloatArray], point: FloatArray) -> int:
-    """Index of the node at `point`, made if there is none within `JOIN`."""
-    if nodes:
-        distance = np.linalg.norm(np.array(nodes) - point, axis=1)
+def _joint(nodes: list[FloatArray], joints: list[int], point: FloatArray) -> int:
+    """Index of the joint at `point`, made if there is none within `JOIN`."""
+    if joints:
+        distance = np.linalg.norm(np.array([nodes[index] for index in joints]) - point, axis=1)
         nearest = int(np.argmin(distance))
         if distance[nearest] < JOIN:
-            return nearest
+            return joints[nearest]
     nodes.append(point)
-    return len(nodes) - 1
+    joints.append(len(nodes) - 1)
+    return joints[-1]

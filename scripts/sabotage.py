@@ -29,7 +29,7 @@ LONGEST = 240.0
 AT_ONCE = 2
 PASSED, FAILED = 0, 1
 """Exit codes of pytest; any other means that it did not come to run the tests."""
-_CATCHER = re.compile(r"^FAILED (.+?)(?: - .*)?$", re.MULTILINE)
+_CATCHER = re.compile(r"^(?:FAILED|ERROR) (.+?)(?: - .*)?$", re.MULTILINE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

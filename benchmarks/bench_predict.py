@@ -22,24 +22,6 @@ def bench_new_geometry() -> Callable[[], object]:
     return _predicting(_new_perimeters(_in_free_space()))
 
 
-def bench_new_geometry_over_earth() -> Callable[[], object]:
-    """Predict three bands, average earth, no metal, a geometry not seen before."""
-    design = shipped_design(TERRACE_OCTAGON)
-    return _predicting(_new_perimeters(replace(design, site=replace(design.site, metal=()))))
-
-
-def bench_new_geometry_beside_a_railing() -> Callable[[], object]:
-    """Predict three bands, average earth and railing, a geometry not seen before."""
-    return _predicting(_new_perimeters(shipped_design(TERRACE_OCTAGON)))
-
-
-def bench_new_height() -> Callable[[], object]:
-    """Predict three bands, average earth, no metal, the same ring at a height not seen before."""
-    design = shipped_design(TERRACE_OCTAGON)
-    heights = (1.5 + number * 1e-3 for number in itertools.count())
-    return _predicting(replace(design, site=replace(design.site, metal=(), height=z)) for z in heights)
-
-
 def bench_new_q() -> Callable[[], object]:
     """Predict three bands, free space, the same geometry with another Q: no new solution."""
     design, memory = _in_free_space(), SolutionMemory()

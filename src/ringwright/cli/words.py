@@ -4,6 +4,7 @@
 from ringwright.antenna.design import Conductor, ConductorKind, Design
 from ringwright.antenna.figures import FIGURES
 from ringwright.antenna.prediction import BandPrediction
+from ringwright.safety.cautions import AUTHORITY
 from ringwright.units import format_quantity
 
 CAUTION = "▲"
@@ -12,8 +13,8 @@ _HIGH_VOLTAGE = (
     "and keep it out of others' reach."
 )
 _FIELDS = (
-    "This answer does not say how far people must stay away. Fields close by are strong: they heat metal and can "
-    "disturb medical implants. Limits and codes differ by country: your licence and local codes decide."
+    "Fields close by are strong: they heat metal and can disturb medical implants. ringwright keepout says how far "
+    "people must stay away."
 )
 
 
@@ -51,4 +52,8 @@ def cautions(design: Design, bands: tuple[BandPrediction, ...]) -> tuple[str, ..
     """What can hurt in what has just been shown."""
     voltage = FIGURES["tuning.capacitor_voltage_peak_v"]
     most = voltage.text(max(voltage.of(band) for band in bands))
-    return (f"{most} peak across the capacitor at {design.power:.4g} W: {_HIGH_VOLTAGE}", _FIELDS)
+    return (
+        f"{most} peak across the capacitor at {design.power:.4g} W: {_HIGH_VOLTAGE}",
+        _FIELDS,
+        AUTHORITY,
+    )

@@ -21,7 +21,8 @@ def space(ratio_at, *, centre=(0.0, 0.0, 2.0), floor=None, places=None):
         centre=centre,
         frame=np.eye(3),
         floor=floor,
-        places=centre + RING if places is None else places,
+        places=centre + RING if places is None else np.concatenate([centre + RING, places]),
+        strange=np.empty((0, 3)) if places is None else places,
     )
 
 
@@ -90,7 +91,7 @@ def test_a_thin_hose_along_a_railing_is_not_missed(radius):
         nearest = np.stack([along, 0.0 * along + 3.0, 0.0 * along + 1.0], axis=1)
         return (radius / np.linalg.norm(points - nearest, axis=1).clip(1e-4))[:, None]
 
-    zone = space(ratio_at, places=np.concatenate([centre + RING, railing]), floor=0.0)
+    zone = space(ratio_at, places=railing, floor=0.0)
     truth = np.linalg.norm([2.5, 3.0, -1.0]) + radius
     found = np.linalg.norm(farthest(zone, 15.0)[0] - centre)
     assert found == pytest.approx(truth, rel=TO_A_THOUSANDTH, abs=0)

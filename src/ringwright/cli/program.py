@@ -9,6 +9,8 @@ from collections.abc import Sequence
 import click
 
 from ringwright.cli.demo import demo
+from ringwright.cli.fields import fields
+from ringwright.cli.keepout import keepout
 from ringwright.cli.new import new
 from ringwright.cli.predict import predict
 from ringwright.cli.serve import serve
@@ -42,7 +44,7 @@ def program(context: click.Context) -> None:
         click.echo(context.get_help())
 
 
-for verb in (demo, new, predict, serve):
+for verb in (demo, new, predict, fields, keepout, serve):
     program.add_command(verb)
 
 

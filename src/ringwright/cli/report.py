@@ -16,8 +16,9 @@ from ringwright.antenna.solution import SolutionMemory
 from ringwright.cli.answer import show_answer
 from ringwright.cli.comparison import show_comparison
 from ringwright.cli.explanation import show_explanation
+from ringwright.cli.files import write_text
 from ringwright.cli.terminal import Terminal
-from ringwright.errors import DesignFileError, OutOfRangeError, StorageError, WorkspaceError
+from ringwright.errors import DesignFileError, OutOfRangeError
 
 Result = tuple[Design, Prediction]
 
@@ -53,14 +54,7 @@ def report_json(results: Sequence[Result]) -> None:
 
 def write_plot(path: Path, results: Sequence[Result]) -> None:
     """Draw SWR and reflection of every band into an SVG file."""
-    drawing = plot_page([prediction for _, prediction in results])
-    try:
-        path.write_text(drawing, encoding="utf-8", newline="\n")
-    except (FileNotFoundError, NotADirectoryError, IsADirectoryError, PermissionError, ValueError) as exc:
-        reason = exc.strerror if isinstance(exc, OSError) else exc  # ValueError: a NUL in the path
-        raise WorkspaceError(f"{path}: cannot be written ({reason}); name another file") from exc
-    except OSError as exc:
-        raise StorageError(f"{path}: writing failed ({exc.strerror}); make room and try again") from exc
+    write_text(path, plot_page([prediction for _, prediction in results]))
 
 
 def _predict(design: Design, path: Path, memory: SolutionMemory) -> Prediction:

@@ -2,25 +2,27 @@
 """How far people must stay away: distances and margins for each band, limit and tier, never merged.
 
 Distances count from the ring's centre to the last point where the rms of the whole vector exceeds a limit, E and H
-apart, the larger distance counting. No margin is in them; `distance_advised` has it. The far-field formula stands
-beside them to show what it misses: this close it does not hold.
+apart, the larger distance counting. No margin is in them; `distance_advised` has it. `distance_max` looks no nearer to
+the site's metal than the fields hold, `BESIDE_METAL`: closer than that touching it is the hazard, not the field. The
+far-field formula stands beside the distances to show what it misses: this close it does not hold.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ringwright.antenna.design import Design, Person, PersonKind
-from ringwright.antenna.geometry import Wires
+from ringwright.antenna.geometry import Address, Wires
 from ringwright.antenna.prediction import BandPrediction, Prediction
 from ringwright.antenna.site_fields import NearFieldAt, site_field
 from ringwright.physics.constants import ETA_0
 from ringwright.physics.graph import FloatArray
 from ringwright.safety.exposure import Yardstick, average_power
 from ringwright.safety.limits import ExposureLimit, Tier
-from ringwright.safety.outermost import Space, farthest, last_along
+from ringwright.safety.outermost import RatioAt, Space, farthest, last_along
 
 ADVISED_POWER = 2.0
 """The advised distance is that of twice the power, 3 dB: room for a capacitor better than stated, for reflections from
@@ -28,6 +30,10 @@ walls and bodies, for a field meter's error. Common practice, no source."""
 ADVISED_STEP = 0.1  # [m], upwards
 GROUND_FACTOR = 2.56
 """Of power density in the far-field formula, for reflection from the ground: OET Bulletin 65 (97-01)."""
+BESIDE_METAL = 0.1
+"""Nearer to the axis of a conductor the thin-wire fields are not vouched for. [m]"""
+NOTHING = 1e-9  # of a limit
+MOST_PLACES = 40  # of a mesh round which small zones are looked for
 LEVEL = 1e-6  # a ring whose axis leans less than this lies flat
 FAN = np.deg2rad(15.0)  # between the horizontals in a flat ring's plane
 
@@ -111,14 +117,22 @@ def _limit_rows(
         return np.concatenate([worse, worse * np.sqrt(ADVISED_POWER)], axis=1)
 
     frame = np.stack([wires.across, wires.axis, wires.up])
-    space = Space(ratio_at=ratio_at, centre=wires.centre, frame=frame, floor=floor, places=wires.graph.nodes)
+    space = Space(
+        ratio_at=ratio_at,
+        centre=wires.centre,
+        frame=frame,
+        floor=floor,
+        places=wires.graph.nodes,
+        strange=_strange_places(wires),
+    )
     reach = space.reach()
+    off_metal = replace(space, ratio_at=_off_metal(ratio_at, wires))
     named = {name: last_along(space, rays, reach) for name, rays in _rays(wires).items()}
     ends = [
         wires.centre + found[..., None] * rays[:, None, :]
         for found, rays in zip(named.values(), _rays(wires).values(), strict=True)
     ]
-    points = np.concatenate([*ends, farthest(space, reach)[None]])
+    points = np.concatenate([*ends, farthest(off_metal, reach)[None]])
     distances = np.nan_to_num(np.linalg.norm(points - wires.centre, axis=2))
     outermost = np.argmax(distances, axis=0)
     for number, limit in enumerate(yardstick.rows):
@@ -138,6 +152,34 @@ def _limit_rows(
             farthest_at=None if distance == 0.0 else (float(at[0]), float(at[1]), float(at[2])),
             far_field_formula=_far_field_distance(band.limits.eirp, yardstick.levels[number]),
         )
+
+
+def _is_strange(wires: Wires) -> NDArray[np.bool_]:
+    """Which segments are not the ring's or its coupling loop's."""
+    return np.isin(wires.graph.address, [Address.METAL, Address.FEEDLINE])
+
+
+def _strange_places(wires: Wires) -> FloatArray:
+    """Nodes of site metal and of the feedline's outside, at most `MOST_PLACES` of them."""
+    nodes = np.unique(wires.graph.segments[_is_strange(wires)])
+    return wires.graph.nodes[nodes[:: 1 + len(nodes) // MOST_PLACES]]
+
+
+def _off_metal(ratio_at: RatioAt, wires: Wires) -> RatioAt:
+    """The ratios, less those of points that lie nearer than `BESIDE_METAL` to the axis of strange metal."""
+    graph, strange = wires.graph, _is_strange(wires)
+    start = graph.nodes[graph.segments[strange, 0]]
+    tangent, length = graph.tangents[strange], graph.lengths[strange]
+
+    def counted(points: FloatArray) -> FloatArray:
+        ratios = ratio_at(points)
+        offset = points[:, None, :] - start
+        along = np.clip(np.einsum("psc,sc->ps", offset, tangent), 0.0, length)
+        apart = np.linalg.norm(offset - along[..., None] * tangent, axis=2)
+        ratios[(apart < BESIDE_METAL).any(axis=1)] = NOTHING
+        return ratios
+
+    return counted if strange.any() else ratio_at
 
 
 def _rays(wires: Wires) -> dict[str, FloatArray]:

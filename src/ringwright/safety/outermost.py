@@ -26,6 +26,8 @@ PEAKS = 2  # of a sweep that are closed in upon
 QUIET = 0.7  # of the limit: beyond a shell this quiet on all sides nobody looks
 PASSING = 0.3  # [m]: a ray this near to a conductor gets a step where it passes
 BESIDE = np.array([0.02, 0.05, 0.1, 0.2, 0.4])  # [m] outwards from each conductor's axis
+ROUND_ABOUT = np.array([0.11, 0.16, 0.25])  # [m] round places of strange conductors
+ONWARDS = np.array([0.0, 0.04, 0.1, 0.2, 0.4])  # [m] from there
 SHORT = 0.85  # of the distance so far: what stands for a ray that ends nowhere near it
 FALL = 2.5  # the power of distance with which a near field falls, for a first guess
 NEAR_ENOUGH = 0.05  # off the limit, from where the slope found reaches it to 2e-4
@@ -36,7 +38,8 @@ class Space:
     """What is searched.
 
     `centre` (3,) [m] is where distances count from; `frame` (3, 3) has the ring's across, axis and up as rows; below
-    `floor` [m] nobody can be (None: no floor); `places` (m, 3) [m] lie along the conductors.
+    `floor` [m] nobody can be (None: no floor); `places` (m, 3) [m] lie along the conductors, `strange` (k, 3) [m] along
+    those that are not the ring's.
     """
 
     ratio_at: RatioAt
@@ -44,6 +47,7 @@ class Space:
     frame: FloatArray
     floor: float | None
     places: FloatArray
+    strange: FloatArray
 
     def to_floor(self, origin: FloatArray, directions: FloatArray) -> FloatArray:
         """Distance [m] at which each ray (d, 3) meets the floor, infinite where it does not."""
@@ -89,14 +93,13 @@ def farthest(space: Space, reach: float) -> FloatArray:
     """For each limit the point (rows, 3) [m] over it that lies farthest from the centre; nan where there is none."""
     ball = _Sweep(origin=space.centre, directions=_SPHERE @ space.frame, steps=_ROUND)
     found = [_beside_conductors(space), _swept(space, ball, reach)]
+    if len(space.strange):
+        found.append(_round_strange(space))
     if space.floor is not None:
         foot = np.array([*space.centre[:2], space.floor])
         fan = _Sweep(origin=foot, directions=_FAN, steps=_ROUND[_ROUND[:, 1] == 0.0])
         found.append(_swept(space, fan, reach))
-    points = np.stack(found)
-    distance = np.linalg.norm(points - space.centre, axis=2)
-    best = np.argmax(np.where(np.isnan(distance), -1.0, distance), axis=0)
-    return np.asarray(points[best, np.arange(points.shape[1])])
+    return _farther(space, np.stack(found))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -132,6 +135,8 @@ _SPHERE = np.concatenate(
         [[0.0, 0.0, 1.0], [0.0, 0.0, -1.0]],
     ]
 )
+_SIDES = np.array([(i, j, k) for i in (-1.0, 1.0) for j in (-1.0, 1.0) for k in (-1.0, 1.0)]) / np.sqrt(3.0)
+_SIDES = np.concatenate([_SIDES, np.eye(3), -np.eye(3)])  # 14 ways out of a place
 _ROUND = np.array([(i, j) for i in (-1.0, 0.0, 1.0) for j in (-1.0, 0.0, 1.0)])
 
 
@@ -183,12 +188,36 @@ def _beside_conductors(space: Space) -> FloatArray:
     away = np.maximum(np.linalg.norm(offset, axis=1, keepdims=True), FIRST)
     directions = offset / away
     steps = np.minimum(away + BESIDE, space.to_floor(space.centre, directions)[:, None])
-    seen = _roughly_last(steps, space.along(space.centre, directions, steps))
-    best, rows = np.argmax(seen, axis=0), np.arange(seen.shape[1])
-    last = _last_on(space, directions[best], steps[best])[rows, rows]
-    points = space.centre + last[:, None] * directions[best]
+    best = np.argmax(_roughly_last(steps, space.along(space.centre, directions, steps)), axis=0)
+    return _outwards(space, directions[best], steps[best])
+
+
+def _round_strange(space: Space) -> FloatArray:
+    """The same round conductors that are not the ring's, on all sides: its own field helps on one of them only."""
+    around = (space.strange[:, None, None, :] + ROUND_ABOUT[:, None, None] * _SIDES).reshape(-1, 3)
+    if space.floor is not None:
+        around = around[around[:, 2] >= space.floor]
+    distance = np.linalg.norm(around - space.centre, axis=1)
+    best = np.argmax(np.where(space.ratio_at(around) > 1.0, distance[:, None], 0.0), axis=0)
+    directions = (around - space.centre) / distance[:, None]
+    steps = np.minimum(distance[:, None] + ONWARDS, space.to_floor(space.centre, directions)[:, None])
+    return _outwards(space, directions[best], steps[best])
+
+
+def _outwards(space: Space, directions: FloatArray, steps: FloatArray) -> FloatArray:
+    """The last point (rows, 3) [m] over each limit on its own ray (rows, 3) at `steps` (rows, k) [m]; nan without."""
+    rows = np.arange(len(directions))
+    last = _last_on(space, directions, steps)[rows, rows]
+    points = space.centre + last[:, None] * directions
     points[last == 0.0] = np.nan
     return np.asarray(points)
+
+
+def _farther(space: Space, points: FloatArray) -> FloatArray:
+    """Of several points (n, rows, 3) the one farthest from the centre for each row; nan where all are."""
+    distance = np.linalg.norm(points - space.centre, axis=2)
+    best = np.argmax(np.where(np.isnan(distance), -1.0, distance), axis=0)
+    return np.asarray(points[best, np.arange(points.shape[1])])
 
 
 def _swept(space: Space, sweep: _Sweep, reach: float) -> FloatArray:

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from ringwright.antenna.design import Design
 from ringwright.antenna.design_file import parse_design
 from ringwright.antenna.figures import FIGURES, to_json
-from ringwright.antenna.figures.figure import significant
+from ringwright.antenna.figures.figure import cost_in_decibels, in_decibels, significant
 from ringwright.antenna.predict import predict
 from ringwright.antenna.prediction import BandPrediction, Notice, Prediction
 from ringwright.antenna.scenario import RUCKSACK_BRAID, TERRACE_OCTAGON, shipped_design, shipped_text
@@ -239,6 +239,16 @@ def test_significant_digits_are_as_many_and_close(value, digits):
 )
 def test_values_are_written_for_people(key, value, text):
     assert FIGURES[key].text(value) == text
+
+
+def test_per_cent_in_decibels_and_s_points():
+    # An S-point is 6 dB (IARU Region 1 Technical Recommendation R.1).
+    assert in_decibels(50.0) == "-3.0 dB or -0.5 S-points"
+    assert in_decibels(1.0) == "-20.0 dB or -3.3 S-points"
+    assert in_decibels(0.0) == "no power at all"
+    assert cost_in_decibels(75.0) == "6.0 dB or 1.0 S-points"
+    assert cost_in_decibels(0.0) == "0.0 dB or 0.0 S-points"
+    assert cost_in_decibels(100.0) == "all"
 
 
 def test_figures_are_read_from_a_prediction(prediction: Prediction):

@@ -9,7 +9,7 @@ import pytest
 
 from ringwright.antenna.design import Design
 from ringwright.antenna.figures import FIGURES, to_json
-from ringwright.antenna.figures.figure import in_decibels
+from ringwright.antenna.figures.figure import cost_in_decibels, in_decibels
 from ringwright.antenna.predict import predict
 from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_text
 from ringwright.cli.words import design_in_words
@@ -53,6 +53,7 @@ def numbers_allowed(design, prediction):
         for key, figure in FIGURES.items():
             if key.startswith("watts_pct.") and figure.of(band) is not None:
                 texts.append(FIGURES["limits.power_max_w"].text(design.power * figure.of(band) / 100.0))
+                texts.append(cost_in_decibels(figure.of(band)))
     texts += [notice.text for notice in prediction.warnings]
     texts.append(f"{len(prediction.defaults_used)} values")
     return {number for text in texts for number in NUMBER.findall(text)}
@@ -75,7 +76,7 @@ def test_the_answer_has_each_band_s_bar_and_the_builder_s_questions(call, octago
         start = lines.index(f"{number}m {frequency} MHz")
         assert lines[start + 1].startswith("  S█")
         assert len(lines[start + 1]) == 78
-        words = [line.split()[0] for line in lines[start + 4 : start + 11] if line.startswith("  ")]
+        words = [line.split()[0] for line in lines[start + 7 : start + 14] if line.startswith("  ")]
         for question in ("reaches", "takes", "stands", "meets", "rings", "sends"):
             assert question in words
     assert any("never touch" in line.lower() or "never" in line.lower() for line in lines)

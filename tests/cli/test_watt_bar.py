@@ -25,6 +25,10 @@ def test_segments_stand_in_the_order_of_the_budget_and_to_scale():
     assert drawn == "S█████████R▒▒▒▒▒C░░░"
 
 
+def test_what_no_address_accounts_for_stays_empty():
+    assert watt_bar(band(sky=50.0, ring=20.0), PLAIN, cells=10) == "S████R▒   "
+
+
 def test_letters_are_all_different_and_explained():
     assert len(set(LETTERS.values())) == len(LETTERS)
     assert all(f"{mark.letter} {mark.words}" in key_of_letters() for mark in ADDRESS_MARKS)

@@ -5,14 +5,13 @@ from collections.abc import Iterator
 
 from ringwright.antenna.design import Design
 from ringwright.antenna.figures import FIGURES
-from ringwright.antenna.figures.figure import in_decibels
+from ringwright.antenna.figures.figure import cost_in_decibels, in_decibels
 from ringwright.antenna.prediction import BandPrediction, Prediction
 from ringwright.cli.terminal import Terminal
 from ringwright.cli.watt_bar import shares, watt_bar
 from ringwright.cli.words import CAUTION, cautions, design_in_words
 
 _INDENT = "  "
-_COLUMN = 38
 _NO_RATING = "unknown: the design states no rated voltage or current of the capacitor"
 
 
@@ -54,16 +53,12 @@ def _band(
 
 
 def _budget(design: Design, band: BandPrediction, terminal: Terminal) -> Iterator[str]:
-    rows = []
     for mark, share in shares(band):
         per_cent = FIGURES[f"watts_pct.{mark.name}"].text(share)
         watts = FIGURES["limits.power_max_w"].text(design.power * share / 100.0)
         letter = terminal.coloured(mark.letter, mark.colour)
-        rows.append(f"{letter} {mark.words:<13} {per_cent:>8}  {watts:>8}")
-    yield f"{_INDENT}{rows[0]}  = {in_decibels(band.watts_pct.sky)}"
-    per_line = max(1, (terminal.width - len(_INDENT)) // (_COLUMN + 1))
-    for start in range(1, len(rows), per_line):
-        yield _INDENT + "   ".join(rows[start : start + per_line])
+        meaning = f"= {in_decibels(share)}" if mark.name == "sky" else f"costs {cost_in_decibels(share)}"
+        yield f"{_INDENT}{letter} {mark.words:<13} {per_cent:>8}  {watts:>9}  {meaning}"
 
 
 def _replies(band: BandPrediction) -> Iterator[tuple[str, str]]:

@@ -105,6 +105,15 @@ def in_decibels(per_cent: float) -> str:
     return f"{decibels:.1f} dB or {decibels / DECIBELS_PER_S_POINT:.1f} S-points"
 
 
+def cost_in_decibels(per_cent: float) -> str:
+    """What the sky would gain if this share of the power were not lost: 1/(1 - share), in decibels and S-points."""
+    left = 1.0 - per_cent / 100.0
+    if left <= 0.0:
+        return "all"
+    decibels = 10.0 * math.log10(1.0 / left)
+    return f"{decibels:.1f} dB or {decibels / DECIBELS_PER_S_POINT:.1f} S-points"
+
+
 def _less_suffix(part: str) -> str:
     for suffix in _SI_SUFFIXES:
         if part.endswith(suffix):

@@ -116,23 +116,7 @@ def _limit_rows(
         worse = yardstick.shares(field_at, points).max(axis=2)
         return np.concatenate([worse, worse * np.sqrt(ADVISED_POWER)], axis=1)
 
-    frame = np.stack([wires.across, wires.axis, wires.up])
-    space = Space(
-        ratio_at=ratio_at,
-        centre=wires.centre,
-        frame=frame,
-        floor=floor,
-        places=wires.graph.nodes,
-        strange=_strange_places(wires),
-    )
-    reach = space.reach()
-    off_metal = replace(space, ratio_at=_off_metal(ratio_at, wires))
-    named = {name: last_along(space, rays, reach) for name, rays in _rays(wires).items()}
-    ends = [
-        wires.centre + found[..., None] * rays[:, None, :]
-        for found, rays in zip(named.values(), _rays(wires).values(), strict=True)
-    ]
-    points = np.concatenate([*ends, farthest(off_metal, reach)[None]])
+    named, points = _searched(ratio_at, wires, floor)
     distances = np.nan_to_num(np.linalg.norm(points - wires.centre, axis=2))
     outermost = np.argmax(distances, axis=0)
     for number, limit in enumerate(yardstick.rows):
@@ -142,16 +126,40 @@ def _limit_rows(
         yield LimitRow(
             limit=limit,
             level=limit.at(band.frequency),
-            distance_axis=float(named["axis"][:, number].max()),
-            distance_plane=float(named["plane"][:, number].max()),
-            distance_above=float(named["above"][:, number].max()),
-            distance_below=float(named["below"][:, number].max()),
+            distance_axis=float(named["axis"][number]),
+            distance_plane=float(named["plane"][number]),
+            distance_above=float(named["above"][number]),
+            distance_below=float(named["below"][number]),
             distance_max=distance,
             distance_advised=_rounded_up(float(distances[:, count + number].max())),
             governed_by=None if distance == 0.0 else ("h" if is_magnetic else "e"),
             farthest_at=None if distance == 0.0 else (float(at[0]), float(at[1]), float(at[2])),
             far_field_formula=_far_field_distance(band.limits.eirp, yardstick.levels[number]),
         )
+
+
+def _searched(
+    ratio_at: RatioAt, wires: Wires, floor: float | None
+) -> tuple[dict[str, FloatArray], FloatArray]:
+    """Named distances (rows,) [m], and the last points found on every ray and anywhere (n, rows, 3) [m]."""
+    space = Space(
+        ratio_at=ratio_at,
+        centre=wires.centre,
+        frame=np.stack([wires.across, wires.axis, wires.up]),
+        floor=floor,
+        places=wires.graph.nodes,
+        strange=_strange_places(wires),
+    )
+    reach = space.reach()
+    rays = _rays(wires)
+    directions = np.concatenate(list(rays.values()))
+    last = last_along(space, directions, reach)
+    ends = np.split(last, np.cumsum([len(each) for each in rays.values()])[:-1])
+    anywhere = farthest(replace(space, ratio_at=_off_metal(ratio_at, wires)), reach)
+    return (
+        {name: found.max(axis=0) for name, found in zip(rays, ends, strict=True)},
+        np.concatenate([wires.centre + last[..., None] * directions[:, None, :], anywhere[None]]),
+    )
 
 
 def _is_strange(wires: Wires) -> NDArray[np.bool_]:

@@ -48,11 +48,15 @@ export function controlFor(slider: Slider, isStated: (key: string) => boolean, s
   return { ...same, unit, low: same.low / size, high: same.high / size, digits: same.digits + digits };
 }
 
+/** Keys that say the same by another way, with no control of their own. */
+const INSTEAD: Record<string, readonly string[]> = { mode: ["duty"], transmit_share: ["duty"] };
+
 /** The edit that sets a key: whatever else says the same is left out. */
 export function setting(key: string, value: Value | null): Edits {
   const group = Object.entries(SAME).find(([main, others]) => main === key || others.some((one) => one.key === key));
   const edits: Edits = {};
   if (group) for (const other of [group[0], ...group[1].map((one) => one.key)]) edits[other] = null;
+  for (const other of INSTEAD[key] ?? []) edits[other] = null;
   edits[key] = value;
   return edits;
 }

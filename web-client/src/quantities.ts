@@ -23,6 +23,12 @@ const FACTORS: Record<string, readonly [dimension: string, toSi: number]> = {
   kW: ["power", 1e3],
   V: ["voltage", 1],
   kV: ["voltage", 1e3],
+  deg: ["angle", 1],
+  "°": ["angle", 1],
+  rad: ["angle", 180 / Math.PI],
+  "S/m": ["conductivity", 1],
+  "mS/m": ["conductivity", 1e-3],
+  "MS/m": ["conductivity", 1e6],
 };
 
 const PLAIN = /^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*([^\s\d]+)?\s*$/;

@@ -9,6 +9,7 @@ import type {
   Problem,
   Saved,
   SaveRequest,
+  SiteTable,
   StartDraft,
 } from "./messages";
 import type { Ask } from "./live_line";
@@ -51,6 +52,7 @@ const designPath = (name: string) => `designs/${encodeURIComponent(name)}`;
 
 export const getStart = async () => read<StartDraft>(await call("start"));
 export const getFigures = async () => read<FigureTable>(await call("figures"));
+export const getSite = async () => read<SiteTable>(await call("site"));
 export const getDesigns = async () => read<DesignList>(await call("designs"));
 export const getDesign = async (name: string) => read<DesignText>(await call(designPath(name)));
 export const postPredict = async (body: Ask) =>

@@ -1,24 +1,52 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The live socket. Latest wins: one request is in flight; while it is, only the newest draft is remembered and sent
-// when the answer comes. The line opens itself again, and then asks for the draft that stands.
-import type { ClientMessage, ServerMessage } from "./messages";
+// when the answer comes. The same for pictures of the site, whose answer is their first part; later parts come when
+// they are ready. The line opens itself again, and then asks for what stands.
+import type { ClientMessage, PredictRequest, ServerMessage, SiteRequest } from "./messages";
 
-export type Ask = Omit<ClientMessage, "type" | "seq">;
+export type Ask = Omit<PredictRequest, "type" | "seq">;
+export type Look = Omit<SiteRequest, "type" | "seq">;
 
 export interface LineEvents {
-  message(message: ServerMessage): void;
+  /** `asked` is the draft that a prediction answers. */
+  message(message: ServerMessage, asked: Ask | null): void;
   connected(isConnected: boolean): void;
 }
 
 const FIRST_PAUSE = 250;
 const LONGEST_PAUSE = 2000;
 
+/** A place for what is wanted; only the newest counts, and one is under way at a time. */
+class Slot<T> {
+  sent: { seq: number; wanted: T } | null = null;
+  private wanted: T | null = null;
+  private isDirty = false;
+
+  want(wanted: T | null): void {
+    this.wanted = wanted;
+    this.isDirty = wanted !== null;
+  }
+
+  /** What to send now, if anything; it is then under way as number `seq`. */
+  next(seq: number): T | null {
+    if (!this.isDirty || this.sent !== null || this.wanted === null) return null;
+    this.isDirty = false;
+    this.sent = { seq, wanted: this.wanted };
+    return this.wanted;
+  }
+
+  /** The line was cut: what was under way is wanted again. */
+  reset(): void {
+    this.sent = null;
+    this.isDirty = this.wanted !== null;
+  }
+}
+
 export class LiveLine {
   private socket: WebSocket | null = null;
   private seq = 0;
-  private inFlight: number | null = null;
-  private wanted: Ask | null = null;
-  private isDirty = false;
+  private readonly drafts = new Slot<Ask>();
+  private readonly sites = new Slot<Look>();
   private pause = FIRST_PAUSE;
 
   constructor(
@@ -31,8 +59,13 @@ export class LiveLine {
 
   /** Wants this draft predicted; whatever was wanted before is forgotten unless it has been sent. */
   ask(wanted: Ask): void {
-    this.wanted = wanted;
-    this.isDirty = true;
+    this.drafts.want(wanted);
+    this.sendIfFree();
+  }
+
+  /** Wants this site drawn; null: none any more. */
+  look(wanted: Look | null): void {
+    this.sites.want(wanted);
     this.sendIfFree();
   }
 
@@ -41,8 +74,8 @@ export class LiveLine {
     this.socket = socket;
     socket.onopen = () => {
       this.pause = FIRST_PAUSE;
-      this.inFlight = null;
-      this.isDirty = this.wanted !== null;
+      this.drafts.reset();
+      this.sites.reset();
       this.events.connected(true);
       this.sendIfFree();
     };
@@ -56,18 +89,22 @@ export class LiveLine {
   }
 
   private receive(message: ServerMessage): void {
-    const isAnswer = message.type === "prediction" || message.type === "problem";
-    if (isAnswer) this.inFlight = null;
-    this.events.message(message);
-    if (isAnswer) this.sendIfFree();
+    const asked = this.drafts.sent?.wanted ?? null;
+    if (message.type === "prediction" || message.type === "problem") this.drafts.sent = null;
+    if (message.type === "site_scene" || message.type === "site_problem") this.sites.sent = null;
+    this.events.message(message, asked);
+    this.sendIfFree();
   }
 
   private sendIfFree(): void {
-    const isOpen = this.socket?.readyState === 1; // WebSocket.OPEN
-    if (!isOpen || !this.isDirty || this.inFlight !== null || this.wanted === null) return;
-    this.isDirty = false;
-    this.inFlight = ++this.seq;
-    const message: ClientMessage = { type: "predict", seq: this.seq, ...this.wanted };
+    if (this.socket?.readyState !== 1) return; // WebSocket.OPEN
+    const draft = this.drafts.next(this.seq + 1);
+    if (draft) this.send({ type: "predict", seq: ++this.seq, ...draft });
+    const site = this.sites.next(this.seq + 1);
+    if (site) this.send({ type: "site", seq: ++this.seq, ...site });
+  }
+
+  private send(message: ClientMessage): void {
     this.socket?.send(JSON.stringify(message));
   }
 }

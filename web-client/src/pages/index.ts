@@ -3,6 +3,7 @@
 // addresses already.
 import type { ComponentType } from "preact";
 import { RingPage } from "./ring";
+import { SitePage } from "./site";
 
 export interface Page {
   /** Its address, without the slash. */
@@ -19,5 +20,11 @@ export const PAGES: readonly Page[] = [
     label: "Ring",
     mark: "M10 4.2A8 8 0 1 0 14 4.2M10 2v4.6M14 2v4.6M12 14.2a2.4 2.4 0 1 1 0 4.8a2.4 2.4 0 0 1 0-4.8",
     component: RingPage,
+  },
+  {
+    key: "site",
+    label: "Site",
+    mark: "M2 20H22M9 20V15M9 15a4.5 4.5 0 1 1 .1 0M17.5 20V14.5M17.5 11.6a1.4 1.4 0 1 1 .1 0M15.5 16.5H19.5",
+    component: SitePage,
   },
 ];

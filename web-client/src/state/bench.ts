@@ -1,13 +1,15 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The wiring of a page: first load, the live line, files that change under it, pins and the address.
 import { batch, effect, signal } from "@preact/signals";
-import { getDesign, getDesigns, getFigures, getStart, postPredict, Refused } from "../api/http";
+import { getDesign, getDesigns, getFigures, getSite, getStart, postPredict, Refused } from "../api/http";
 import { type Ask, LiveLine } from "../api/live_line";
 import type { DesignEntry, ServerMessage } from "../api/messages";
 import type { BaseText } from "./draft";
 import { fromAddress, isOtherPlace, PIN_LETTERS, type PinLetter, type Place, toAddress, type Variant } from "./address";
 import * as draft from "./draft";
+import { isDisputed } from "./lists";
 import { say } from "./notes";
+import * as site from "./site";
 
 export const designs = signal<DesignEntry[]>([]);
 export const workspace = signal("");
@@ -21,12 +23,15 @@ let unknownEtag: string | null = null; // of a text that the server no longer ha
 export async function begin(pages: readonly string[]): Promise<void> {
   pageKeys = pages;
   const place = fromAddress(location.pathname, location.search, pages);
-  const [start, table] = await persistently(() => Promise.all([getStart(), getFigures()]));
+  const [start, table, sites] = await persistently(() => Promise.all([getStart(), getFigures(), getSite()]));
   draft.start.value = start;
   draft.figures.value = new Map(table.figures.map((figure) => [figure.key, figure]));
+  site.figures.value = new Map(sites.figures.map((figure) => [figure.key, figure]));
+  site.cautions.value = sites.cautions;
   await goTo(place);
   line = new LiveLine({ message: receive, connected: (is) => (draft.isConnected.value = is) });
   effect(() => line.ask(wanted()));
+  effect(() => line.look(site.wanted.value));
   effect(writeAddress);
   addEventListener("popstate", () => void goTo(fromAddress(location.pathname, location.search, pageKeys)));
 }
@@ -114,7 +119,7 @@ function wanted(): Ask {
   };
 }
 
-function receive(message: ServerMessage): void {
+function receive(message: ServerMessage, asked: Ask | null): void {
   switch (message.type) {
     case "hello":
       workspace.value = message.workspace;
@@ -126,6 +131,7 @@ function receive(message: ServerMessage): void {
       batch(() => {
         draft.picture.value = message;
         draft.pictureSeq.value = message.seq;
+        draft.pictureAsk.value = asked;
         draft.problem.value = null;
       });
       break;
@@ -141,6 +147,8 @@ function receive(message: ServerMessage): void {
       void listDesigns();
       if (message.name === draft.base.value?.name) void adopt(message.etag);
       break;
+    default:
+      site.receive(message);
   }
 }
 
@@ -166,9 +174,7 @@ async function adopt(etag: string | null): Promise<void> {
   }
   const { problem, ...text } = await getDesign(old.name);
   if (draft.base.value !== old || text.etag === old.etag) return;
-  const disputed = Object.keys(draft.edits.value).filter(
-    (key) => JSON.stringify(old.values[key]) !== JSON.stringify(text.values[key]),
-  );
+  const disputed = Object.keys(draft.edits.value).filter((key) => isDisputed(key, old.values, text.values));
   if (disputed.length > 0) {
     say(`${old.name}.toml was changed elsewhere, also ${disputed.join(", ")}, which you changed here. Saving will ask.`);
     return;
@@ -212,7 +218,9 @@ function writeAddress(): void {
   const place = placeNow();
   const address = toAddress(place);
   const shown = fromAddress(location.pathname, location.search, pageKeys);
-  if (isOtherPlace(place, shown) && location.pathname !== "/") {
+  if (location.pathname === "/") {
+    history.replaceState(null, "", address);
+  } else if (isOtherPlace(place, shown)) {
     flushAddress();
     history.pushState(null, "", address);
   } else {

@@ -2,6 +2,7 @@
 // The draft on the bench: a base text, what was changed of it, and the last picture of it that could be drawn.
 import { batch, computed, signal } from "@preact/signals";
 import type { Picture } from "../api/http";
+import type { Ask } from "../api/live_line";
 import type { Edits, Problem, StartDraft, Value } from "../api/messages";
 import type { FigureTableByKey } from "../figures";
 import type { PinLetter, Variant } from "./address";
@@ -28,6 +29,8 @@ export const pins = signal<Partial<Record<PinLetter, Pin>>>({});
 export const picture = signal<Picture | null>(null);
 /** Number of the request that the picture answers; tests and stopwatches look for it. */
 export const pictureSeq = signal(0);
+/** The draft that the picture is of. */
+export const pictureAsk = signal<Ask | null>(null);
 /** Why the draft as it stands has no picture. */
 export const problem = signal<Problem | null>(null);
 export const isConnected = signal(true);
@@ -72,7 +75,7 @@ export function change(wanted: Edits): void {
     if (JSON.stringify(set) === JSON.stringify(value)) delete next[key];
     else next[key] = value;
   }
-  edits.value = next;
+  if (JSON.stringify(next) !== JSON.stringify(edits.value)) edits.value = next;
 }
 
 /** Puts another text on the bench. */

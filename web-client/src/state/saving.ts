@@ -5,6 +5,7 @@ import { getDesign, putDesign, Refused } from "../api/http";
 import type { Conflict, Edits, SaveRequest } from "../api/messages";
 import { listDesigns } from "./bench";
 import * as draft from "./draft";
+import { listAnew, listOf } from "./lists";
 import { say } from "./notes";
 
 export const conflict = signal<Conflict | null>(null);
@@ -36,14 +37,25 @@ export const isMergeable = computed(() => conflict.value?.name === draft.base.va
 export async function settle(whose: "mine" | "theirs"): Promise<void> {
   const found = conflict.value;
   if (!found) return;
-  const kept: Edits = { ...draft.edits.value };
+  let kept: Edits = { ...draft.edits.value };
   if (whose === "theirs") for (const key of found.keys) delete kept[key];
+  else kept = await withListsAnew(found, kept);
   if (Object.keys(kept).length === 0) {
     await lay(found.name);
     say(`${found.name}.toml stays as it was changed elsewhere.`);
     return;
   }
   await put(found.name, { base: { name: found.name, etag: found.etag, text: found.theirs }, edits: kept });
+}
+
+/** Numbers of tables may have moved in their text: a disputed list of mine takes the place of all of theirs. */
+async function withListsAnew(found: Conflict, edits: Edits): Promise<Edits> {
+  const lists = new Set(found.keys.flatMap((key) => listOf(key) ?? []));
+  if (lists.size === 0) return edits;
+  const theirs = (await getDesign(found.name)).values;
+  const result = Object.fromEntries(Object.entries(edits).filter(([key]) => !lists.has(listOf(key) ?? "")));
+  for (const list of lists) Object.assign(result, listAnew(list, draft.base.value?.values ?? {}, edits, theirs));
+  return result;
 }
 
 async function put(name: string, request: SaveRequest): Promise<void> {

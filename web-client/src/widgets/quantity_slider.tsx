@@ -59,7 +59,7 @@ interface TypedProps {
 }
 
 /** Counts only when it is finished with Enter or left; Escape brings the old text back. Empty: left out of the file. */
-function TypedValue({ shown, label, isDefault, refusalId, commit }: TypedProps) {
+export function TypedValue({ shown, label, isDefault, refusalId, commit }: TypedProps) {
   const [typed, setTyped] = useState<string | null>(null);
   const finish = () => {
     if (typed !== null && typed !== shown) commit(typed);

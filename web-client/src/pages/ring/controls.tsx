@@ -47,7 +47,7 @@ export function Controls() {
   return (
     <section class="controls" aria-label="What is built">
       <h2 class="out-of-sight">What is built</h2>
-      <LooseProblem known={[...start.sliders, ...start.choices, ...BESIDE].map((one) => one.key)} />
+      <LooseProblem known={["bands", ...GROUPS.flatMap((group) => [...group.keys, ...group.more]), ...BESIDE.map((one) => one.key)]} />
       {bands && <Chips choice={bands} />}
       {GROUPS.map((group) => (
         <ControlGroup key={group.title} group={group} sliders={start.sliders} choices={start.choices} />

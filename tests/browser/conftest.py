@@ -1,0 +1,79 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""A real browser on a real server. Chromium is the system's own; nothing is downloaded."""
+
+import shutil
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+from tests.browser.bench_page import BenchPage
+from tests.browser.serving import SOON, Serving
+
+FLAGS = (
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+SCREENS = {"wide": (1280, 900), "phone": (390, 844)}
+
+Opener = Callable[..., BenchPage]
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=list(FLAGS))
+        yield chromium
+        chromium.close()
+
+
+@contextmanager
+def served(folder: Path) -> Iterator[Serving]:
+    server = Serving(folder)
+    server.start()
+    yield server
+    server.stop()
+
+
+@pytest.fixture(scope="session")
+def serving(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serving]:
+    """For all tests that leave the folder as it was; modules whose tests do not have one each in its place."""
+    with served(tmp_path_factory.mktemp("bench")) as server:
+        yield server
+
+
+@pytest.fixture(params=SCREENS)
+def screen(request: pytest.FixtureRequest) -> str:
+    """Tests that ask for it run on each screen."""
+    return str(request.param)
+
+
+@pytest.fixture
+def open_bench(browser: Browser, serving: Serving) -> Iterator[Opener]:
+    """Open a window on the bench; at the end no window may have complained or asked another machine."""
+    windows: list[BenchPage] = []
+
+    def open_window(path: str = "/", *, screen: str = "wide", dark: bool = False) -> BenchPage:
+        width, height = SCREENS[screen]
+        context = browser.new_context(
+            viewport={"width": width, "height": height},
+            has_touch=screen == "phone",
+            color_scheme="dark" if dark else "light",
+        )
+        context.set_default_timeout(SOON * 1e3)
+        window = BenchPage(context.new_page(), serving.address)
+        windows.append(window)
+        return window.open(path)
+
+    yield open_window
+    for window in windows:
+        window.page.context.close()
+        window.assert_quiet()

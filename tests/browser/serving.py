@@ -1,0 +1,40 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""The program's own server in a process of its own, that can be ended and started again on the same port."""
+
+import subprocess
+import sys
+from pathlib import Path
+from urllib.parse import urlsplit
+
+SOON = 20.0
+"""Seconds: a bound against hanging on a busy machine, not a wait."""
+PROGRAM = "from ringwright.cli import main; main()"
+
+
+class Serving:
+    """`ringwright serve` on a folder. `address` stays the same over a restart."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.address = ""
+        self._process: subprocess.Popen[str] | None = None
+
+    def start(self) -> None:
+        port = str(urlsplit(self.address).port or 0)
+        self._process = subprocess.Popen(
+            [sys.executable, "-c", PROGRAM, "serve", str(self.folder), "--port", port],
+            stdout=subprocess.PIPE,
+            text=True,
+        )
+        assert self._process.stdout is not None
+        self.address = self._process.stdout.readline().strip().rstrip("/")
+
+    def stop(self) -> None:
+        assert self._process is not None
+        assert self._process.stdout is not None
+        self._process.terminate()
+        self._process.wait(timeout=SOON)
+        self._process.stdout.close()
+
+    def file(self, name: str) -> Path:
+        return self.folder / "designs" / f"{name}.toml"

@@ -1,0 +1,104 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""The live line: one request in flight, a server that starts again under the page, two windows."""
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import WebSocket
+
+from tests.browser.conftest import Opener, served
+from tests.browser.serving import Serving
+
+pytestmark = pytest.mark.needs("chromium")
+
+
+@pytest.fixture
+def serving(tmp_path: Path) -> Iterator[Serving]:
+    with served(tmp_path) as server:
+        yield server
+
+
+def test_server_restart_keeps_the_sliders(open_bench: Opener, serving: Serving, screen: str):
+    bench = open_bench(screen=screen)
+    bench.expected_complaint = "ERR_CONNECTION_REFUSED|WebSocket"  # the browser reports each failed try
+    bench.set("ring.perimeter", "3.33 m")
+    serving.stop()
+    bench.page.locator(".offline").wait_for()
+    bench.type("coupling.diameter", "0.25 m")  # the hand goes on while nobody answers
+    serving.start()
+    bench.page.locator(".offline").wait_for(state="detached")
+    bench.page.wait_for_function(
+        "() => document.querySelector('.coupling text').textContent.includes('0.25 m')"
+    )
+    assert bench.typed("ring.perimeter").input_value() == "3.33 m"
+    bench.set("ring.perimeter", "3.50 m")
+
+
+def test_server_restart_takes_up_a_file_that_changed_meanwhile(open_bench: Opener, serving: Serving):
+    bench = open_bench()
+    bench.expected_complaint = "ERR_CONNECTION_REFUSED|WebSocket"
+    bench.page.get_by_role("button", name="Save").click()
+    bench.page.get_by_role("textbox", name="Name of the file").fill("one")
+    bench.page.get_by_role("dialog").get_by_role("button", name="Save").click()
+    bench.note("Saved as one.toml").wait_for()
+    serving.stop()
+    path = serving.file("one")
+    path.write_text(path.read_text(encoding="utf-8").replace('"3.2 m"', '"6.28 m"'), encoding="utf-8")
+    serving.start()
+    bench.note("was changed elsewhere").wait_for()
+    bench.page.wait_for_function("() => document.querySelector('.dimension text').textContent == '2.00 m'")
+
+
+def test_one_request_is_in_flight_however_fast_the_hand(open_bench: Opener):
+    bench = open_bench()
+    flight: list[str] = []
+
+    def sent(payload: str | bytes) -> None:
+        flight.append(f"ask {json.loads(payload)['seq']}")
+
+    def received(payload: str | bytes) -> None:
+        message = json.loads(payload)
+        if message["type"] in {"prediction", "problem"}:
+            flight.append(f"answer {message['seq']}")
+
+    def opened(line: WebSocket) -> None:
+        line.on("framesent", sent)
+        line.on("framereceived", received)
+
+    bench.page.on("websocket", opened)
+    bench.page.reload()
+    bench.page.wait_for_selector(".ring-drawing")
+    slider = bench.slider("ring.perimeter")
+    slider.evaluate(
+        """slider => { for (let i = 0; i < 200; i++) {
+            slider.value = 400 + i; slider.dispatchEvent(new Event('input', {bubbles: true})); } }"""
+    )
+    wanted = bench.typed("ring.perimeter").input_value()
+    bench.page.wait_for_function(
+        "wide => Math.abs(parseFloat(document.querySelector('.dimension text').textContent) - wide) < 0.006",
+        arg=float(wanted.removesuffix(" m")) / 3.14159265,
+    )
+    asks = [step for step in flight if step.startswith("ask")]
+    assert flight == [f"{what} {seq}" for seq in range(1, len(asks) + 1) for what in ("ask", "answer")]
+    assert len(asks) < 20  # of 200 moves: what was overtaken was never sent
+
+
+def test_two_windows_are_two_drafts_of_one_folder(open_bench: Opener):
+    one, two = open_bench(), open_bench(screen="phone")
+    one.set("ring.perimeter", "2.22 m")
+    two.set("ring.perimeter", "6.66 m")
+    assert one.typed("ring.perimeter").input_value() == "2.22 m"
+    one.page.get_by_role("button", name="Save").click()
+    one.page.get_by_role("textbox", name="Name of the file").fill("shared")
+    one.page.get_by_role("dialog").get_by_role("button", name="Save").click()
+    two.page.locator("option", has_text="shared").wait_for(state="attached")  # it appears by itself
+    two.page.get_by_role("combobox", name="design").select_option("shared")
+    two.page.wait_for_function(
+        "() => document.querySelector('[data-key=\"ring.perimeter\"] .typed').value == '2.22 m'"
+    )
+    two.page.go_back()  # the draft that was not saved is still there
+    two.page.wait_for_function(
+        "() => document.querySelector('[data-key=\"ring.perimeter\"] .typed').value == '6.66 m'"
+    )

@@ -1,0 +1,100 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// The site's picture as its parts come in, and what the person looks at. The last whole picture stays until the next.
+import { batch, computed, signal } from "@preact/signals";
+import type { Look } from "../api/live_line";
+import type {
+  LimitName,
+  SiteCautions,
+  SiteComparison,
+  SiteDistances,
+  SiteOutlines,
+  SiteProblem,
+  SiteScene,
+  SiteSpace,
+  SiteView,
+} from "../api/messages";
+import type { FigureTableByKey } from "../figures";
+import * as draft from "./draft";
+
+export type SiteMessage = SiteScene | SiteOutlines | SiteDistances | SiteComparison | SiteSpace | SiteProblem;
+
+export const figures = signal<FigureTableByKey>(new Map());
+export const cautions = signal<SiteCautions | null>(null);
+
+/** What is looked at; null limits: the usual ones, as the server has them for the design's region. */
+export const limits = signal<LimitName[] | null>(null);
+export const section = signal<"axis" | "plane">("axis");
+export const planHeight = signal(1.5);
+export const elevation = signal(20);
+export const isMetalGone = signal(false);
+export const noiseBearing = signal<number | null>(null);
+export const isInSpace = signal(false);
+
+export const scene = signal<SiteScene | null>(null);
+export const outlines = signal<SiteOutlines | null>(null);
+export const distances = signal<ReadonlyMap<number, SiteDistances>>(new Map());
+export const comparison = signal<SiteComparison | null>(null);
+export const space = signal<SiteSpace | null>(null);
+export const problem = signal<SiteProblem | null>(null);
+/** The last part that came: `step` of `steps`, and when its request was first answered. */
+export const progress = signal<{ step: number; steps: number; since: number } | null>(null);
+
+const view = computed<SiteView>(() => ({
+  band: draft.bandIndex.value,
+  limits: limits.value,
+  section: section.value,
+  plan_height_m: planHeight.value,
+  elevation_deg: elevation.value,
+  is_metal_gone: isMetalGone.value,
+  noise_bearing_deg: noiseBearing.value,
+  is_in_space: isInSpace.value,
+}));
+
+/** What to ask for: the draft that was last predicted, so that its solution is known; null while nobody looks. */
+export const wanted = computed<Look | null>(() => {
+  const asked = draft.pictureAsk.value;
+  if (draft.page.value !== "site" || asked === null) return null;
+  const { detail_band: _, ...rest } = asked;
+  return { ...rest, view: view.value };
+});
+
+/** Cuts as they are drawn: fine where the fine ones are those of this scene. */
+export const cuts = computed(() => {
+  const [quick, fine] = [scene.value, outlines.value];
+  if (!quick) return null;
+  return fine?.seq === quick.seq ? { section: fine.section, plan: fine.plan } : { section: quick.section, plan: quick.plan };
+});
+
+/** Whether a part belongs to the scene that is shown; else it is an older one's, and says so. */
+export function isCurrent(part: { seq: number } | null | undefined): boolean {
+  return part !== null && part !== undefined && part.seq === scene.value?.seq;
+}
+
+export function receive(message: SiteMessage): void {
+  batch(() => {
+    if (message.type === "site_problem") {
+      problem.value = message;
+      return;
+    }
+    const since = message.step === 1 ? performance.now() : (progress.value?.since ?? 0);
+    progress.value = { step: message.step, steps: message.steps, since };
+    switch (message.type) {
+      case "site_scene":
+        scene.value = message;
+        problem.value = null;
+        break;
+      case "site_outlines":
+        outlines.value = message;
+        break;
+      case "site_distances":
+        distances.value = new Map(distances.value).set(message.band, message);
+        break;
+      case "site_comparison":
+        comparison.value = message;
+        break;
+      case "site_space":
+        space.value = message;
+        break;
+    }
+  });
+}

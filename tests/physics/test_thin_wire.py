@@ -146,3 +146,12 @@ def test_internal_impedance_in_the_matrix_or_to_first_order_is_the_same():
     first_order = lossless.impedance[0, 0, 0] + 0.0142 * (1 + 1j) * length * mean_square
     # The square of R/X = 2e-4; against the 0.06 ohm of the loss 3e-4.
     assert abs(lossy - first_order) < 1e-3 * abs(0.0142 * length)
+
+
+def test_internal_impedance_of_one_triangle_of_current():
+    """Two segments, one function: the integral of its square is a third of the length, and z times it just adds."""
+    wires, f = ThinWire(dipole(0.3, 1e-3, 2), [1]), np.array([14.2e6])
+    per_metre = 2.0 + 3.0j
+    added = wires.solve(f, lossy=np.full((1, 2), per_metre)).impedance - wires.solve(f).impedance
+    # A difference of some kilohms: rounding of 1e-16 over 1e-4.
+    assert added[0, 0, 0] == pytest.approx(per_metre * 0.3 / 3.0, rel=1e-10, abs=0)

@@ -88,7 +88,7 @@ def test_done_is_0_and_out_of_reach_is_1_only_when_strict(call, octagon, braid):
 
 
 def raising(error):
-    def fails(*_):
+    def fails(*_, **__):
         raise error
 
     return fails

@@ -72,29 +72,52 @@ def sphere(far: FarSide, power: float, *, step_deg: float = 7.5) -> tuple[FloatA
 
 def nulls(design: Design, far: FarSide, elevation_deg: float) -> list[Null]:
     """Dips round the horizon at an elevation, deepest first."""
+    azimuth, depth = _depth_round(design, far, elevation_deg)
+    deeper = (depth > np.roll(depth, 1)) & (depth >= np.roll(depth, -1))
+    found = np.flatnonzero(deeper & (depth >= NULL_DEPTH_DB))
+    dips = [_towards(design, azimuth[at], depth[at]) for at in found]
+    return sorted(dips, key=lambda null: -null.depth_db)
+
+
+def quietest(design: Design, far: FarSide, elevation_deg: float) -> Null:
+    """The weakest direction round the horizon at an elevation, deep enough for a null or not."""
+    azimuth, depth = _depth_round(design, far, elevation_deg)
+    at = int(np.argmax(depth))
+    return _towards(design, azimuth[at], depth[at])
+
+
+def _depth_round(design: Design, far: FarSide, elevation_deg: float) -> tuple[FloatArray, FloatArray]:
+    """Azimuths [deg] and how far the gain there lies below the strongest of them [dB]."""
     azimuth, gain = azimuth_cut(far, design.power, elevation_deg, steps=720)
-    lower = (gain < np.roll(gain, 1)) & (gain <= np.roll(gain, -1))
-    depth = gain.max() - gain
-    found = [
-        Null(
-            azimuth_deg=float(azimuth[at]),
-            bearing_deg=true_bearing(design, float(azimuth[at])),
-            depth_db=float(depth[at]),
-        )
-        for at in np.flatnonzero(lower & (depth >= NULL_DEPTH_DB))
-    ]
-    return sorted(found, key=lambda null: -null.depth_db)
+    return azimuth, gain.max() - gain
+
+
+def _towards(design: Design, azimuth_deg: float, depth_db: float) -> Null:
+    azimuth = float(azimuth_deg)
+    return Null(azimuth_deg=azimuth, bearing_deg=true_bearing(design, azimuth), depth_db=float(depth_db))
 
 
 def dipole_in_its_place(design: Design, point: OperatingPoint, memory: SolutionMemory) -> Pattern:
-    """Pattern of a lossless horizontal half-wave dipole through the ring's centre, along the ring's axis.
+    """Pattern of the dipole of `dipole_far_side`.
+
+    Raises
+    ------
+    OutOfRangeError
+        As `dipole_far_side`.
+    """
+    far = dipole_far_side(design, point, memory)
+    return find_pattern(far.field_at, design.power, lowest_elevation=far.lowest_elevation)
+
+
+def dipole_far_side(design: Design, point: OperatingPoint, memory: SolutionMemory) -> FarSide:
+    """What a lossless horizontal half-wave dipole sends out, through the ring's centre, along the ring's axis.
 
     Same solver, earth and power, no metal: what a full-size antenna would do at that height. Both fire the same way.
 
     Raises
     ------
     OutOfRangeError
-        If the dipole is longer than the half-space method holds for.
+        If the frequency is outside what the method over an earth holds for.
     """
     frequency = point.target.frequency
     level = np.array([point.wires.axis[0], point.wires.axis[1], 0.0])
@@ -109,5 +132,4 @@ def dipole_in_its_place(design: Design, point: OperatingPoint, memory: SolutionM
     ports = np.array([1.0, -z[1, 0] / z[1, 1]])
     accepted = float((z @ ports)[0].real)
     current = solution.current[0] @ ports * np.sqrt(design.power / accepted)
-    far = far_side_of(graph, current, frequency=frequency, earth=design.site.earth)
-    return find_pattern(far.field_at, design.power, lowest_elevation=far.lowest_elevation)
+    return far_side_of(graph, current, frequency=frequency, earth=design.site.earth)

@@ -26,6 +26,7 @@ Examples:
     "--plot", type=click.Path(path_type=Path), help="Also draw SWR and reflection of each band: FILE.svg."
 )
 @click.option("--strict", is_flag=True, help="Exit with 1 if the capacitor does not reach all of every band.")
+@click.option("--without-metal", is_flag=True, help="As if the metal nearby were gone.")
 @click.option("--imperial", is_flag=True, help="Lengths in feet and inches; JSON stays in SI.")
 @click.pass_context
 def predict(
@@ -36,6 +37,7 @@ def predict(
     explain: bool,
     plot: Path | None,
     strict: bool,
+    without_metal: bool,
     imperial: bool,
 ) -> None:
     """Predict a ring from its design file; several designs side by side.
@@ -51,7 +53,7 @@ def predict(
         )
     from ringwright.cli.report import load_and_predict, report, report_json, write_plot
 
-    results = load_and_predict(designs)
+    results = load_and_predict(designs, is_metal_gone=without_metal)
     if plot is not None:
         write_plot(plot, results)
     if as_json:

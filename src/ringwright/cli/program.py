@@ -9,6 +9,7 @@ from collections.abc import Sequence
 import click
 
 from ringwright.cli.demo import demo
+from ringwright.cli.directions import directions
 from ringwright.cli.fields import fields
 from ringwright.cli.keepout import keepout
 from ringwright.cli.new import new
@@ -44,7 +45,7 @@ def program(context: click.Context) -> None:
         click.echo(context.get_help())
 
 
-for verb in (demo, new, predict, fields, keepout, serve):
+for verb in (demo, new, predict, directions, fields, keepout, serve):
     program.add_command(verb)
 
 

@@ -3,6 +3,7 @@
 
 import json
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -11,7 +12,7 @@ from ringwright.antenna.charts import plot_page
 from ringwright.antenna.design import Design
 from ringwright.antenna.figures import to_json
 from ringwright.antenna.predict import predict
-from ringwright.antenna.prediction import Prediction
+from ringwright.antenna.prediction import Notice, Prediction
 from ringwright.antenna.solution import SolutionMemory
 from ringwright.cli.answer import show_answer
 from ringwright.cli.comparison import show_comparison
@@ -23,11 +24,20 @@ from ringwright.errors import DesignFileError, OutOfRangeError
 Result = tuple[Design, Prediction]
 
 
-def load_and_predict(paths: Sequence[Path]) -> list[Result]:
+def load_and_predict(paths: Sequence[Path], *, is_metal_gone: bool = False) -> list[Result]:
     """Every design is read before the first is solved, so that a misspelt name is said at once."""
     designs = [Design.load(path) for path in paths]
     memory = SolutionMemory()
-    return [(design, _predict(design, path, memory)) for design, path in zip(designs, paths, strict=True)]
+    solve = _predict_without_metal if is_metal_gone else _predict_as_it_is
+    return [solve(design, path, memory) for design, path in zip(designs, paths, strict=True)]
+
+
+def predict_design(design: Design, path: Path, memory: SolutionMemory | None = None) -> Prediction:
+    """Predict what was read from `path`, which an error then names."""
+    try:
+        return predict(design, memory)
+    except OutOfRangeError as exc:
+        raise DesignFileError(str(path), str(exc)) from exc
 
 
 def report(results: Sequence[Result], *, explain: bool, is_imperial: bool) -> None:
@@ -57,8 +67,12 @@ def write_plot(path: Path, results: Sequence[Result]) -> None:
     write_text(path, plot_page([prediction for _, prediction in results]))
 
 
-def _predict(design: Design, path: Path, memory: SolutionMemory) -> Prediction:
-    try:
-        return predict(design, memory)
-    except OutOfRangeError as exc:
-        raise DesignFileError(str(path), str(exc)) from exc
+def _predict_as_it_is(design: Design, path: Path, memory: SolutionMemory) -> Result:
+    return design, predict_design(design, path, memory)
+
+
+def _predict_without_metal(design: Design, path: Path, memory: SolutionMemory) -> Result:
+    bare = design.without_metal()
+    found = predict_design(bare, path, memory)
+    notice = Notice(code="metal-gone", text="As if the metal nearby were gone.")
+    return bare, replace(found, warnings=(notice, *found.warnings))

@@ -38,6 +38,7 @@ MILLIOHM = Scale("ohm", "mΩ", 1e3, least=0.001)
 MICROHENRY = Scale("H", "µH", 1e6)
 MILLIMETRE = Scale("m", "mm", 1e3)
 DBI = Scale("dBi", "dBi", 1.0)
+DECIBEL = Scale("dB", "dB", 1.0)
 DEGREE = Scale("deg", "deg", 1.0)
 
 

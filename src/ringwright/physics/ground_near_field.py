@@ -39,6 +39,7 @@ KERNELS = (
     Kernel(lambda s: s.k_rho * s.rtm, order=1, decay=3),  # h_v
 )
 TOLERANCE = 1e-4  # of a table, over the kernel of a perfect image
+POINTS = 4  # a panel of the table: the fewer, the quicker a point is read
 SHORT = 0.25  # an element is no longer than this share of its height
 FARTHEST = 100.0  # [m] from any conductor; checked by quadrature
 FIRST_REACH = 6.0  # [m] of a table, before a point asks for more
@@ -165,7 +166,7 @@ class _GroundField:
             k_max=self._k,
             k_earth=wave_index(self._eps_c) * self._k,
         )
-        self._table = KernelTable.build(KERNELS, reach, tolerance=TOLERANCE)
+        self._table = KernelTable.build(KERNELS, reach, tolerance=TOLERANCE, points=POINTS)
         self._values = self._table.values(self._k, self._eps_c).view(np.float64)
 
 

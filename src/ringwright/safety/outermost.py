@@ -18,7 +18,7 @@ IntArray = npt.NDArray[np.int64]
 RatioAt = Callable[[FloatArray], FloatArray]
 """Field over limit (n, rows), one column a limit, at points (n, 3) [m]; above 1 it exceeds."""
 
-FINE, COARSE = 1.05, 1.35  # steps in distance along a ray that counts, and in the sweep over all directions
+FINE, COARSE = 1.05, 1.5  # steps in distance along a ray that counts, and in the sweep over all directions
 FIRST = 0.05  # [m], the first step from the centre
 SPREAD = np.deg2rad(15.0)  # between the directions of a sweep
 SPREADS = SPREAD / np.array([2.0, 4.0, 10.0])  # as the best direction is closed in upon

@@ -36,13 +36,15 @@ class Axis:
     points: int
 
     @classmethod
-    def spanning(cls, low: float, high: float, *, k: float, tolerance: float) -> "Axis":
-        """Panels short enough for `tolerance`.
+    def spanning(
+        cls, low: float, high: float, *, k: float, tolerance: float, points: int | None = None
+    ) -> "Axis":
+        """Panels short enough for `tolerance`, of so many `points` as keep the table small where none are asked for.
 
         The nearest singularity in ln x lies pi/2 off the axis, so that p Chebyshev points on a panel leave about
         (panel / 2 pi)^p; of a wave exp(jkx) over a phase of 2 a they leave 2 (a/2)^p / p!. `bend` makes both equal.
         """
-        points = max(4, int(np.ceil(-1.25 * np.log10(tolerance))))
+        points = points or max(4, int(np.ceil(-1.25 * np.log10(tolerance))))
         bend = 0.5 * np.pi * float(2.0 / factorial(points)) ** (1.0 / points) * k
         start, end = (float(np.log(x) + bend * x) for x in (low, high))
         panels = max(1, int(np.ceil((end - start) / (2.0 * np.pi * tolerance ** (1.0 / points)))))
@@ -97,14 +99,19 @@ class KernelTable:
     distance: FloatArray
 
     @classmethod
-    def build(cls, kernels: tuple[Kernel, ...], reach: Reach, *, tolerance: float) -> "KernelTable":
-        """Lay out the table and evaluate the Bessel functions."""
+    def build(
+        cls, kernels: tuple[Kernel, ...], reach: Reach, *, tolerance: float, points: int | None = None
+    ) -> "KernelTable":
+        """Lay out the table and evaluate the Bessel functions.
+
+        Few `points` a panel make a large table that many pairs are read from quickly; by default it is small.
+        """
         h_min = reach.h_min
         contour = Contour.build(kernels, reach, tolerance=tolerance)
         k_along = max(reach.k_max, min(reach.k_earth, _EARTH_WAVE_HEIGHTS / h_min))
         widest = float(np.hypot(reach.rho_max, h_min))
-        across = Axis.spanning(h_min, widest, k=k_along, tolerance=tolerance)
-        up = Axis.spanning(h_min, reach.h_max, k=reach.k_max, tolerance=tolerance)
+        across = Axis.spanning(h_min, widest, k=k_along, tolerance=tolerance, points=points)
+        up = Axis.spanning(h_min, reach.h_max, k=reach.k_max, tolerance=tolerance, points=points)
         heights = up.nodes()
         rho = np.sqrt(np.maximum(across.nodes() ** 2 - h_min**2, 0.0))
         return cls(

@@ -75,6 +75,11 @@ class Wires:
     metal: tuple[SiteWire, ...] = ()
     choke: tuple[int, float] | None = None
 
+    @property
+    def ring_length(self) -> float:
+        """Along the ring's conductor [m], all turns and leads."""
+        return float(self.graph.lengths[self.graph.address == Address.RING].sum())
+
     def metal_wire(self, number: int) -> SiteWire:
         """The piece of site metal behind a wire number of `graph`."""
         return self.metal[number - OWN_WIRES]

@@ -20,7 +20,9 @@ from ringwright.physics.wave_kernel import ComplexArray
 FEED, GAP = 0, 1
 NODES_PER_BAND = 5
 """Chebyshev frequencies. Across 10 m and its margins they give Q of a 3 m ring to 4e-5 in the middle and 5e-4 at the
-edges, on lower bands and smaller rings to 1e-5; beyond 0.35 wavelengths of wire its own resonance is too near."""
+edges, on lower bands and smaller rings to 1e-5."""
+NODES_OF_LONG_RING, LONG_RING = 12, 0.3
+"""From this many wavelengths of wire on, where the ring's own resonance bends everything."""
 
 
 LOWEST_SOLVED, HIGHEST_SOLVED = 1.77e6, 54.35e6

@@ -9,7 +9,15 @@ from ringwright.antenna.cross_check import cross_check
 from ringwright.antenna.design import Design, Target
 from ringwright.antenna.far_side import far_side
 from ringwright.antenna.geometry import Wires, alone, build_wires
-from ringwright.antenna.network import HIGHEST_SOLVED, LOWEST_SOLVED, RingNetwork, chebyshev_nodes
+from ringwright.antenna.network import (
+    HIGHEST_SOLVED,
+    LONG_RING,
+    LOWEST_SOLVED,
+    NODES_OF_LONG_RING,
+    NODES_PER_BAND,
+    RingNetwork,
+    chebyshev_nodes,
+)
 from ringwright.antenna.notices import find_notices
 from ringwright.antenna.operating_point import OperatingPoint
 from ringwright.antenna.pattern import find_pattern
@@ -23,6 +31,7 @@ from ringwright.antenna.prediction import (
 from ringwright.antenna.reach import tuning_reach
 from ringwright.antenna.solution import SolutionMemory
 from ringwright.antenna.tuning import TunedRing, best_capacitance, find_match
+from ringwright.physics.constants import C_0
 from ringwright.physics.graph import FloatArray
 from ringwright.physics.thin_wire import PortSolution
 
@@ -73,7 +82,8 @@ def predict(design: Design, memory: SolutionMemory | None = None) -> Prediction:
 
 def operating_points(design: Design, wires: Wires, memory: SolutionMemory) -> list[OperatingPoint]:
     """Each target tuned on its site, at the design's power."""
-    per_target = [_solved_frequencies(target) for target in design.targets]
+    length = wires.ring_length
+    per_target = [_solved_frequencies(target, length) for target in design.targets]
     solution = memory.solution(wires, np.concatenate(per_target), design.site.earth)
     parts = _split(solution, [len(nodes) for nodes in per_target])
     return [
@@ -82,9 +92,11 @@ def operating_points(design: Design, wires: Wires, memory: SolutionMemory) -> li
     ]
 
 
-def _solved_frequencies(target: Target) -> FloatArray:
+def _solved_frequencies(target: Target, ring_length: float) -> FloatArray:
     low, high = target.low * (1.0 - BAND_MARGIN), target.high * (1.0 + BAND_MARGIN)
-    return chebyshev_nodes(max(low, LOWEST_SOLVED), min(high, HIGHEST_SOLVED))
+    high = min(high, HIGHEST_SOLVED)
+    count = NODES_PER_BAND if ring_length * high / C_0 < LONG_RING else NODES_OF_LONG_RING
+    return chebyshev_nodes(max(low, LOWEST_SOLVED), high, count)
 
 
 def _free_space_efficiency(design: Design, lone: Wires, memory: SolutionMemory) -> list[float]:

@@ -5,7 +5,7 @@ import numpy as np
 
 from ringwright.antenna.capacitor import range_at_gap
 from ringwright.antenna.design import Design
-from ringwright.antenna.geometry import Address, Wires
+from ringwright.antenna.geometry import Wires
 from ringwright.antenna.network import (
     HIGHEST_SOLVED,
     LOWEST_SOLVED,
@@ -34,7 +34,7 @@ def tuning_reach(
     capacitance, is a smooth function of f^2: a polynomial through it for the ring alone (`lone`) gives the
     frequencies, and one more solution on the site (`wires`) mends them.
     """
-    lowest, highest = (share * C_0 / _wire_length(lone) for share in (SHORTEST, LONGEST))
+    lowest, highest = (share * C_0 / lone.ring_length for share in (SHORTEST, LONGEST))
     nodes = chebyshev_nodes(lowest**2, highest**2, FIRST_LOOK)
     at_nodes = _c_f_squared(design, lone, memory.solution(lone, np.sqrt(nodes)))
     squares = np.geomspace(lowest**2, highest**2, 2000)
@@ -62,10 +62,6 @@ def _on_grid(frequency: float) -> float:
     step leaves 1e-6.
     """
     return float(np.exp(np.round(np.log(frequency) / 2e-3) * 2e-3))
-
-
-def _wire_length(wires: Wires) -> float:
-    return float(wires.graph.lengths[wires.graph.address == Address.RING].sum())
 
 
 def _c_f_squared(design: Design, wires: Wires, solution: PortSolution) -> FloatArray:

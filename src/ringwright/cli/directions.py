@@ -21,7 +21,7 @@ Bearings count from true north and need the design's x_bearing; gains include th
     "--json", "as_json", is_flag=True, help="One JSON document, with cuts and the pattern in space."
 )
 def directions(*, design: Path, bands: tuple[str, ...], as_json: bool) -> None:
-    """Where a ring fires and hears, over its earth and beside its metal.
+    """Where a ring fires and hears, on its site.
 
     Gain against elevation and true bearing, the take-off angle, nulls and their depth, and a half-wave dipole at the
     ring's place and height beside it, by the same solver.

@@ -40,7 +40,7 @@ def predict(
     without_metal: bool,
     imperial: bool,
 ) -> None:
-    """Predict a ring from its design file; several designs side by side.
+    """Predict a ring from its design file, several side by side.
 
     Solved full-wave. For each band: where every watt goes, what the ring reaches with its capacitor, how much power
     it takes, what voltage and current it stands, and how it meets the feedline.

@@ -59,7 +59,10 @@ def test_fields_are_those_of_the_mixed_potentials(moment):
 def test_two_elements_work_on_each_other_alike():
     # Lorentz reciprocity.
     rng = np.random.default_rng(7)
-    places, moments = rng.random((2, 3)) + np.array([0.0, 0.0, 0.3]), rng.normal(size=(2, 3)) + 0j
+    places, moments = (
+        rng.random((2, 3)) + np.array([0.0, 0.0, 0.3]),
+        rng.normal(size=(2, 3)).astype(np.complex128),
+    )
     there, back = (
         ground_field(places[[a]], moments[[a]], frequency=FREQUENCY, eps_c=EPS_C, tolerance=1e-8)(
             places[[b]]
@@ -104,9 +107,13 @@ def test_tables_of_the_fields_agree_with_adaptive_quadrature(low, wide):
 
 
 def test_points_outside_the_verified_range_are_refused():
-    field = ground_field(np.array([[0.0, 0.0, 0.03]]), np.ones((1, 3)) + 0j, frequency=FREQUENCY, eps_c=EPS_C)
+    field = ground_field(
+        np.array([[0.0, 0.0, 0.03]]), np.ones((1, 3), dtype=np.complex128), frequency=FREQUENCY, eps_c=EPS_C
+    )
     for point in ([1.0, 0.0, -0.1], [1.0, 0.0, 0.01], [41.0, 0.0, 1.0]):
         with pytest.raises(OutOfRangeError):
             field(np.array([point]))
     with pytest.raises(OutOfRangeError):
-        ground_field(np.array([[0.0, 0.0, 1.0]]), np.ones((1, 3)) + 0j, frequency=1.6e6, eps_c=EPS_C)
+        ground_field(
+            np.array([[0.0, 0.0, 1.0]]), np.ones((1, 3), dtype=np.complex128), frequency=1.6e6, eps_c=EPS_C
+        )

@@ -22,6 +22,12 @@ from scipy.special import gamma, gammainccinv
 from ringwright.physics.checks import ComplexArray, FloatArray
 from ringwright.physics.half_space.spectrum import Kernel
 
+__all__ = [
+    "K_MIN",
+    "Contour",
+    "Reach",
+]
+
 K_MIN = 0.0370
 """Smallest wavenumber in air that the grading towards the origin is made for; 1.765 MHz. [1/m]"""
 

@@ -28,6 +28,17 @@ from ringwright.physics.half_space.contour import K_MIN, Reach
 from ringwright.physics.half_space.spectrum import Kernel, wave_index, wavenumber
 from ringwright.physics.half_space.tables import KernelTable
 
+__all__ = [
+    "K_MAX",
+    "LOWEST_PAIR",
+    "POTENTIALS",
+    "WIDEST_PAIR",
+    "GroundKernels",
+    "GroundOperator",
+    "GroundPart",
+    "PerfectEarth",
+]
+
 LOWEST_PAIR = 0.2
 """Smallest z + z' the tables are verified for: no conductor lower than half of it. [m]"""
 

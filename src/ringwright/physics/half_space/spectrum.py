@@ -28,6 +28,15 @@ from ringwright.errors import OutOfRangeError
 from ringwright.physics.checks import ComplexArray, FloatArray, not_negative, positive
 from ringwright.physics.constants import C_0, EPS_0
 
+__all__ = [
+    "PERFECT_EARTH",
+    "Kernel",
+    "Spectrum",
+    "complex_permittivity",
+    "wave_index",
+    "wavenumber",
+]
+
 PERFECT_EARTH = complex(1.0, -np.inf)
 """The `eps_c` of a perfectly conducting plane, for the functions that take one. [1]"""
 

@@ -75,7 +75,10 @@ def test_edited_text_reads_as_the_edited_tables(edits, line_end):
 def test_a_first_person_comes_behind_the_site_of_every_shipped_design(name):
     text = shipped_text(name)
     number = len(tomllib.loads(text).get("site", {}).get("people", [])) + 1
-    edits = {f"site.people[{number}].name": "gate", f"site.people[{number}].at": ["1 m", "2 m", "0.5 m"]}
+    edits: dict[str, Value | None] = {
+        f"site.people[{number}].name": "gate",
+        f"site.people[{number}].at": ["1 m", "2 m", "0.5 m"],
+    }
     edited = text_with_edits(text, edits)
     assert comments(edited) == comments(text)
     assert tomllib.loads(edited)["site"]["people"][-1] == {"name": "gate", "at": ["1 m", "2 m", "0.5 m"]}

@@ -65,4 +65,6 @@ def test_the_clients_schema_is_closed_and_every_reference_resolves():
     walk(schema)
     assert seen == names
     kinds = schema["$defs"]["ServerMessage"]["discriminator"]["mapping"]
-    assert set(kinds) == {"hello", "prediction", "problem", "file_changed"}
+    parts = {"scene", "outlines", "distances", "comparison", "space", "problem"}
+    site = {f"site_{part}" for part in parts}
+    assert set(kinds) == {"hello", "prediction", "problem", "file_changed"} | site

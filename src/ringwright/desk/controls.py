@@ -13,7 +13,13 @@ from ringwright.antenna.design import (
     FeedSide,
     RingShape,
 )
-from ringwright.antenna.design_file.models import BAND_NAMES, CAPACITOR_KINDS, LAWS, PLANES
+from ringwright.antenna.design_file.models import (
+    BAND_NAMES,
+    CAPACITOR_KINDS,
+    LAWS,
+    OUTSIDES,
+    PLANES,
+)
 from ringwright.antenna.earths import EARTHS, FREE_SPACE
 from ringwright.antenna.materials import MATERIALS
 from ringwright.antenna.modes import MODE_FACTORS
@@ -60,6 +66,13 @@ SLIDERS = (
     Slider(key="ring.joint_resistance", label="each joint", unit="mohm", low=0.01, high=20.0, digits=2,
            is_logarithmic=True),
     Slider(key="power", label="power", unit="W", low=1.0, high=1500.0, is_logarithmic=True),
+    Slider(key="transmit_share", label="transmitting", unit=None, low=0.05, high=1.0, digits=2),
+    Slider(key="site.turn", label="turned", unit="deg", low=-180.0, high=180.0),
+    Slider(key="site.x_bearing", label="x points to", unit="deg", low=0.0, high=360.0),
+    Slider(key="site.conductivity", label="conductivity", unit="mS/m", low=0.1, high=5000.0, digits=1,
+           is_logarithmic=True),
+    Slider(key="site.permittivity", label="permittivity", unit=None, low=1.0, high=80.0),
+    Slider(key="feedline.choke", label="choke", unit="kohm", low=0.1, high=20.0, digits=1, is_logarithmic=True),
 )  # fmt: skip
 
 _CURVED = tuple(shape.value for shape in RingShape if shape is not RingShape.POLYGON)
@@ -77,5 +90,6 @@ CHOICES = (
     Choice(key="capacitor.kind", label="capacitor", options=CAPACITOR_KINDS),
     Choice(key="capacitor.law", label="law", options=LAWS),
     Choice(key="site.earth", label="earth", options=(FREE_SPACE, *EARTHS)),
+    Choice(key="feedline.outside", label="cable's outside", options=OUTSIDES),
     Choice(key="mode", label="mode", options=tuple(MODE_FACTORS)),
 )

@@ -2,25 +2,24 @@
 """The desk: the one thing the faces call. It keeps drafts' texts and full-wave solutions; every face converts."""
 
 import re
-import threading
-from collections.abc import Callable
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from ringwright.antenna.design import Design
 from ringwright.antenna.predict import predict
 from ringwright.antenna.prediction import Prediction
 from ringwright.antenna.scenario import FIRST_RING, shipped_text
-from ringwright.antenna.solution import SolutionMemory
 from ringwright.desk.design_folder import DesignFolder, etag_of
 from ringwright.desk.drafts import Base, Draft, KeptTexts, OpenDesign, drafted_design, opened
 from ringwright.desk.edited_text import text_with_edits
 from ringwright.desk.picture import Curves, Drawing, curves, drawing
+from ringwright.desk.predictions import Predictions, Predictor
 from ringwright.desk.saving import Conflict, Saved, save
+from ringwright.desk.site import SiteView, site_parts
+from ringwright.desk.site.parts import SitePart
 from ringwright.errors import DesignFileError, NoSuchDesignError, StaleDraftError
 from ringwright.units import shown
 
-Predictor = Callable[[Design, SolutionMemory], Prediction]
 _DEFAULT = re.compile(r"(?P<key>[\w.\[\]]+) = (?P<value>.*?) \((?P<why>.*)\)", re.DOTALL)
 
 
@@ -53,9 +52,7 @@ class Desk:
 
     def __init__(self, workspace: Path, predictor: Predictor = predict) -> None:
         self.folder = DesignFolder(workspace)
-        self._predictor = predictor
-        self._memory = SolutionMemory()
-        self._turn = threading.Lock()
+        self._predictions, self._aside = Predictions(predictor), Predictions(predictor)
         self._texts = KeptTexts()
 
     @property
@@ -74,10 +71,7 @@ class Desk:
             If its text is no longer known.
         """
         design = drafted_design(self._text_of(draft.base), draft.edits)
-        with self._turn:
-            before = self._memory.solves
-            prediction = self._predictor(design, self._memory)
-            solves = self._memory.solves - before
+        prediction, solves = self._predictions.new(design)
         detail_band = min(detail_band, len(prediction.bands) - 1)
         return Answer(
             prediction=prediction,
@@ -87,6 +81,17 @@ class Desk:
             defaults=_defaults(prediction),
             solves=solves,
         )
+
+    def site(self, draft: Draft, view: SiteView) -> Iterator[SitePart]:
+        """The parts of a draft's site, as `view` has it; the draft last predicted costs no solution again.
+
+        Raises
+        ------
+        DesignError, OutOfRangeError, StaleDraftError
+            As `predict`; once the parts are asked for.
+        """
+        design = drafted_design(self._text_of(draft.base), draft.edits)
+        yield from site_parts(design, view, predictions=self._predictions, aside=self._aside)
 
     def start(self) -> OpenDesign:
         """The built-in design that a page shows before there is a file."""

@@ -21,6 +21,11 @@ class LatestWins(Generic[T]):
         self._waiting = [request]
         self._arrived.set()
 
+    @property
+    def is_waiting(self) -> bool:
+        """Whether a request waits to be taken."""
+        return bool(self._waiting)
+
     async def take(self) -> T:
         """The newest request, as soon as there is one."""
         await self._arrived.wait()

@@ -2,12 +2,13 @@
 """From the desk's plain values to the messages a client reads: rounded to what a screen can show."""
 
 import json
+from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
 import numpy as np
 
-from ringwright.antenna.figures import FIGURES, to_json
+from ringwright.antenna.figures import Figure, to_json
 from ringwright.desk.desk import Answer
 from ringwright.desk.drafts import OpenDesign
 from ringwright.desk.picture import Curves, Drawing
@@ -82,8 +83,8 @@ def design_entry(design: OpenDesign | DesignFileError) -> DesignEntry:
     return DesignEntry(name=design.name, etag=design.etag, title=design.title, problem=problem)
 
 
-def figure_entries() -> list[FigureEntry]:
-    """The table of figures, in its order."""
+def figure_entries(figures: Mapping[str, Figure]) -> list[FigureEntry]:
+    """A table of figures, in its order."""
     return [
         FigureEntry(
             key=figure.key,
@@ -99,7 +100,7 @@ def figure_entries() -> list[FigureEntry]:
             validity=figure.validity,
             limit=figure.limit,
         )
-        for figure in FIGURES.values()
+        for figure in figures.values()
     ]
 
 

@@ -17,8 +17,10 @@ from ringwright.desk.latest import LatestWins
 from ringwright.desk.watch import DesignWatch, FileChange
 from ringwright.errors import RingwrightError
 from ringwright.web.encode import own_fault, prediction_body, problem_of, to_text
+from ringwright.web.live_site import SiteLine
 from ringwright.web.messages.base import Problem
 from ringwright.web.messages.live import ClientMessage, FileChanged, Hello, PredictBody, PredictRequest
+from ringwright.web.messages.site import SiteRequest
 
 MOST_SOCKETS = 24
 LOOK_EVERY = 0.5
@@ -64,16 +66,20 @@ class LiveBench:
 
 
 class _Line:
-    """One socket: reads, answers and tells at the same time, until one of the three ends."""
+    """One socket: reads, answers and tells at the same time, until one of them ends."""
 
     def __init__(self, bench: LiveBench, socket: WebSocket, changes: asyncio.Queue[FileChange]) -> None:
         self._bench, self._socket, self._changes = bench, socket, changes
         self._requests: LatestWins[PredictRequest] = LatestWins()
-        self._sending = asyncio.Lock()
+        self._sending, self._at_rest = asyncio.Lock(), asyncio.Event()
+        self._at_rest.set()
+        self._site = SiteLine(bench.desk, self._send, self._at_rest)
 
     async def run(self) -> None:
         await self._send(self._bench.hello.model_dump_json())
-        tasks = [asyncio.create_task(part()) for part in (self._read, self._answer, self._tell)]
+        tasks = [
+            asyncio.create_task(part()) for part in (self._read, self._answer, self._site.run, self._tell)
+        ]
         try:
             await asyncio.wait(tasks, return_when=asyncio.FIRST_COMPLETED)
         finally:
@@ -91,14 +97,22 @@ class _Line:
                 return
             text = message.get("text")
             try:
-                self._requests.put(ClientMessage.model_validate_json(text or "").root)
+                request = ClientMessage.model_validate_json(text or "").root
             except ValidationError as exc:
                 await self._send(_unreadable(text or "", exc))
+                continue
+            if isinstance(request, SiteRequest):
+                self._site.requests.put(request)
+            else:
+                self._at_rest.clear()
+                self._requests.put(request)
 
     async def _answer(self) -> None:
         while True:
             request = await self._requests.take()
             await self._send(await asyncio.to_thread(answer, self._bench.desk, request))
+            if not self._requests.is_waiting:
+                self._at_rest.set()
 
     async def _tell(self) -> None:
         while True:
@@ -134,7 +148,8 @@ def answer(desk: Desk, request: PredictRequest) -> str:
 def _unreadable(text: str, error: ValidationError) -> str:
     """Why a message could not be read; with its number and key, where these can be made out."""
     first = error.errors(include_url=False, include_context=False, include_input=False)[0]
-    place = first["loc"]
+    kind, number = _kind_and_number_of(text)
+    place = first["loc"][1:] if first["loc"][:1] == (kind,) else first["loc"]
     if place[:1] == ("edits",) and len(place) > 1:
         key = str(place[1])
         sentence = f"{key}: this is no value of a design file; send text with a unit, a number, true, false or a list"
@@ -142,13 +157,18 @@ def _unreadable(text: str, error: ValidationError) -> str:
         key = None
         sentence = f"{'.'.join(map(str, place)) or 'message'}: {first['msg'][:200]}"
     problem = Problem(code="refused", key=key, text=sentence)
-    return to_text({"type": "problem", "seq": _number_of(text)} | problem.model_dump())
+    answered = "site_problem" if kind == "site" else "problem"
+    return to_text({"type": answered, "seq": number} | problem.model_dump())
 
 
-def _number_of(text: str) -> int | None:
-    """The number of a message that is wrong elsewhere."""
+def _kind_and_number_of(text: str) -> tuple[str | None, int | None]:
+    """What can be made out of a message that is wrong elsewhere."""
     with suppress(ValueError, RecursionError):
         match json.loads(text):
-            case {"seq": int(seq)}:
-                return seq
-    return None
+            case {"type": str(kind), "seq": int(number)}:
+                return kind, number
+            case {"type": str(kind)}:
+                return kind, None
+            case {"seq": int(number)}:
+                return None, number
+    return None, None

@@ -9,11 +9,14 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Path
 from fastapi.responses import JSONResponse, Response
 
+from ringwright.antenna.figures import FIGURES
 from ringwright.desk.controls import CHOICES, SLIDERS
 from ringwright.desk.desk import Desk
 from ringwright.desk.drafts import Base, Draft
 from ringwright.desk.saving import Saved as SavedDesign
+from ringwright.desk.site.figures import SITE_FIGURES
 from ringwright.web.encode import design_entry, design_text, figure_entries, prediction_body, to_text
+from ringwright.web.encode_site import site_cautions
 from ringwright.web.live import draft_of
 from ringwright.web.messages.base import NAME_PATTERN, Problem
 from ringwright.web.messages.designs import (
@@ -29,6 +32,7 @@ from ringwright.web.messages.designs import (
     StartDraft,
 )
 from ringwright.web.messages.live import PredictBody, PredictionBody
+from ringwright.web.messages.site import SiteTable
 
 NameInAddress = Annotated[
     str, Path(pattern=NAME_PATTERN, description="A design file's name, without `.toml`.")
@@ -60,6 +64,7 @@ class Api:
         router.add_api_route("/health", self.get_health)
         router.add_api_route("/start", self.get_start)
         router.add_api_route("/figures", self.get_figures)
+        router.add_api_route("/site", self.get_site)
         router.add_api_route("/designs", self.get_designs)
         router.add_api_route("/designs/{name}", self.get_design, responses=_problems(_MISSING))
         router.add_api_route(
@@ -102,7 +107,11 @@ class Api:
 
     def get_figures(self) -> FigureTable:
         """The table of figures: what every number on a page is, where it comes from, how far it holds."""
-        return FigureTable(figures=figure_entries())
+        return FigureTable(figures=figure_entries(FIGURES))
+
+    def get_site(self) -> SiteTable:
+        """What a page of the site needs once: its figures, and the cautions in words."""
+        return SiteTable(figures=figure_entries(SITE_FIGURES), cautions=site_cautions())
 
     def get_designs(self) -> DesignList:
         """The design files of the workspace."""

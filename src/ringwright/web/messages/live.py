@@ -7,6 +7,7 @@ from pydantic import Field, RootModel
 
 from ringwright.web.messages.base import Base, Edits, Message, Problem
 from ringwright.web.messages.prediction import PredictionDocument
+from ringwright.web.messages.site import SiteAnswer, SiteRequest
 
 Point = Annotated[tuple[float, float, float], Field(description="x, y, z in metres; z up from the earth.")]
 
@@ -130,14 +131,14 @@ class FileChanged(Message):
     etag: str | None
 
 
-class ClientMessage(RootModel[PredictRequest]):
+class ClientMessage(RootModel[Annotated[PredictRequest | SiteRequest, Field(discriminator="type")]]):
     """What a client may send."""
 
 
 class ServerMessage(
     RootModel[
         Annotated[
-            Hello | PredictionMessage | ProblemMessage | FileChanged,
+            Hello | PredictionMessage | ProblemMessage | FileChanged | SiteAnswer,
             Field(discriminator="type"),
         ]
     ]

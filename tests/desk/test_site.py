@@ -11,6 +11,7 @@ from ringwright.antenna.design_file import design_of, read_tables
 from ringwright.antenna.directions import gain_dbi
 from ringwright.antenna.far_side import far_side
 from ringwright.antenna.predict import predict
+from ringwright.antenna.reception import NoisePlace, reception
 from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_text
 from ringwright.antenna.site_fields import site_field
 from ringwright.desk.predictions import Predictions
@@ -180,6 +181,32 @@ def test_the_ring_stands_beside_a_dipole(parts):
     ring = comparison.with_metal.pattern
     assert comparison.dipole.ahead_db == ring.gain_max_dbi - comparison.dipole.pattern.gain_max_dbi
     assert comparison.dipole.ahead_db < 0.0  # a small ring against a full-size antenna without loss
+
+
+def test_the_null_is_told_with_and_without_the_cables_outside(predictions):
+    cabled = replace(ONE_BAND, feedline=replace(ONE_BAND.feedline, runs_down=True))
+    for design in (ONE_BAND, cabled):
+        scene, *_, comparison = parts_of(design, SiteView(limits=()), predictions)
+        with_cable, without = comparison.quietest_db
+        own = with_cable if design is cabled else without
+        assert own == pytest.approx(scene.lobes.quietest.depth_db, rel=1e-2, abs=0)  # found on two grids
+    low = replace(ONE_BAND, site=replace(ONE_BAND.site, height=0.12, metal=()))
+    assert parts_of(low, SiteView(limits=()), predictions)[-1].quietest_db[0] is None
+
+
+def test_reception_is_told_for_every_band_and_place(predictions):
+    found = parts_of(without_metal(OCTAGON), SiteView(limits=()), predictions)
+    (comparison,) = [part for part in found if isinstance(part, Comparison)]
+    bands = predictions[0].known(without_metal(OCTAGON)).bands
+    for band, places in zip(bands, comparison.receptions, strict=True):
+        # 4.8 dB per 100 m at 10 MHz, 10 m of it, by the square root of frequency.
+        loss_db = 0.48 * np.sqrt(band.frequency / 10e6)
+        expected = reception(
+            band.frequency, band.efficiency_sky_pct / 100.0, NoisePlace.CITY, feedline_loss_db=loss_db
+        )
+        assert places[0].place is NoisePlace.CITY
+        assert places[0].loss_db == pytest.approx(expected.loss_db, rel=1e-9, abs=0)
+        assert [each.loss_db for each in places] == sorted(each.loss_db for each in places)
 
 
 def test_free_space_has_no_floor_and_no_earth(predictions):

@@ -11,6 +11,7 @@ import numpy as np
 from ringwright.antenna.design import SiteMesh, SiteWire
 from ringwright.antenna.figures import to_json
 from ringwright.antenna.prediction import BandPrediction, Prediction
+from ringwright.antenna.reception import Reception
 from ringwright.desk.site import Section, SiteView
 from ringwright.desk.site.lobes import Lobes
 from ringwright.desk.site.parts import (
@@ -125,6 +126,12 @@ def _(part: Comparison) -> dict[str, Any]:
         "why_no_dipole": part.dipole if isinstance(part.dipole, str) else None,
         "with_metal": _band(part.with_metal),
         "without_metal": part.without_metal and _band(part.without_metal),
+        "quietest_with_cable_db": part.quietest_db[0],
+        "quietest_without_cable_db": part.quietest_db[1],
+        "receptions": [
+            {"band": number, "places": list(map(_reception, places))}
+            for number, places in enumerate(part.receptions)
+        ],
     }
 
 
@@ -211,6 +218,16 @@ def _lobes(lobes: Lobes) -> dict[str, Any]:
         "nulls": [asdict(each) for each in lobes.nulls],
         "quietest": asdict(lobes.quietest),
         "towards": lobes.towards and asdict(lobes.towards),
+    }
+
+
+def _reception(reception: Reception) -> dict[str, Any]:
+    return {
+        "place": reception.place.value,
+        "external_noise_figure_db": reception.external_noise_figure_db,
+        "loss_db": reception.loss_db,
+        "least_efficiency_pct": 100.0 * reception.least_efficiency,
+        "costs_nothing": reception.costs_nothing,
     }
 
 

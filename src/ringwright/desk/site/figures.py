@@ -7,13 +7,13 @@ Keys are paths in the keep-out document below a band (`by_limit`, `people`) and 
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from ringwright.antenna.directions import NULL_DEPTH_DB
-from ringwright.antenna.figures.figure import DBI, DEGREE, NUMBER, WATT, WORD, Figure, Scale
-from ringwright.antenna.figures.sources import SOLUTION, TERMS, THIN_WIRE
+from ringwright.antenna.figures.directions import DIRECTION_FIGURES
+from ringwright.antenna.figures.figure import DECIBEL, NUMBER, WATT, WORD, Figure, Scale
+from ringwright.antenna.figures.sources import SOLUTION
+from ringwright.antenna.reception import RECEIVER_NOISE_FIGURE
 from ringwright.safety.keepout import ADVISED_POWER, ADVISED_STEP, GROUND_FACTOR
 
 METRE = Scale("m", "m", 1.0)
-DECIBEL = Scale("dB", "dB", 1.0)
 MILLISIEMENS_PER_METRE = Scale("S/m", "mS/m", 1e3)
 VOLT_PER_METRE = Scale("V/m", "V/m", 1.0)
 MILLIAMPERE_PER_METRE = Scale("A/m", "mA/m", 1e3)
@@ -121,7 +121,7 @@ _FIGURES = (
         key="people.margin_db",
         label="margin",
         scale=DECIBEL,
-        digits=2,
+        digits=1,
         definition="By how much the field at this spot lies below the limit, the worse of E and H; below 0 it exceeds.",
         formula="-20 log10 max(E/E_limit, H/H_limit)",
         inputs=(*_FIELD, "site.people"),
@@ -140,62 +140,17 @@ _FIGURES = (
         validity=_HOLDS,
     ),
     Figure(
-        key="nulls.bearing_deg",
-        label="true bearing",
-        scale=DEGREE,
-        digits=0,
-        definition="Degrees clockwise from true north.",
-        formula="x_bearing - azimuth",
-        inputs=("site.x_bearing", "site.turn", "pattern.azimuth_deg"),
-        source="geometry",
-        validity="as true as the bearing that the design states for the x axis",
-    ),
-    Figure(
-        key="nulls.depth_db",
-        label="below the strongest direction",
+        key="reception.loss_db",
+        label="cost of the ring's loss on receive",
         scale=DECIBEL,
-        digits=2,
-        definition="How far the gain in this direction lies below the strongest one round the horizon, at the same "
-        f"elevation. A dip of {NULL_DEPTH_DB:g} dB or more is called a null.",
-        formula="10 log10(U_max/U)",
-        inputs=("ring", "coupling", "site", "feedline.outside"),
-        source=f"{TERMS} (null); {SOLUTION}",
-        validity=THIN_WIRE
-        + "; the textbook's null along the axis, without end, is that of a small loop alone in free "
-        "space: height, earth, metal and the feedline's outside fill it",
-    ),
-    Figure(
-        key="dipole.gain_max_dbi",
-        label="a dipole's largest gain",
-        scale=DBI,
-        digits=2,
-        definition="Largest gain of a lossless level half-wave dipole through the ring's centre, over the same earth.",
-        formula="10 log10(4 pi U/power)",
-        inputs=("site.height", "site.earth", "frequency_hz"),
-        source=SOLUTION,
-        validity=THIN_WIRE,
-    ),
-    Figure(
-        key="dipole.ahead_db",
-        label="the ring over the dipole, each at its best",
-        scale=DECIBEL,
-        digits=2,
-        definition="Largest gain of the ring less that of the dipole, each in its own strongest direction.",
-        formula="G_ring - G_dipole",
-        inputs=("pattern.gain_max_dbi", "dipole.gain_max_dbi"),
-        source=SOLUTION,
-        validity=THIN_WIRE,
-    ),
-    Figure(
-        key="dipole.ahead_20deg_db",
-        label="the ring over the dipole at 20 deg elevation",
-        scale=DECIBEL,
-        digits=2,
-        definition="The same for the best direction at 20 degrees elevation, where distance is worked.",
-        formula="G_ring - G_dipole at 20 deg",
-        inputs=("pattern.gain_20deg_dbi",),
-        source=SOLUTION,
-        validity=THIN_WIRE,
+        digits=1,
+        definition="How much the signal-to-noise ratio falls short of that of the same ring without loss, on the same "
+        "receiver.",
+        formula="10 log10((fa - 1 + lt fr/efficiency)/(fa - 1 + lt fr))",
+        inputs=("efficiency_sky_pct", "frequency_hz", "feedline"),
+        source="ITU-R P.372, sec. 2 and 5: median man-made noise by kind of place, galactic noise from 10 MHz",
+        validity=f"a receiver's noise figure of {RECEIVER_NOISE_FIGURE:g} dB, common practice, no source; "
+        "lightning is not in it; noise from everywhere alike",
     ),
     Figure(
         key="earth.conductivity_s_per_m",
@@ -221,5 +176,7 @@ _FIGURES = (
     ),
 )
 
-SITE_FIGURES: Mapping[str, Figure] = MappingProxyType({figure.key: figure for figure in _FIGURES})
-"""By key."""
+SITE_FIGURES: Mapping[str, Figure] = MappingProxyType(
+    {figure.key: figure for figure in (*_FIGURES, *DIRECTION_FIGURES.values())}
+)
+"""By key; those of the directions document are among them."""

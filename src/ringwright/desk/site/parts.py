@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from ringwright.antenna.design import Earth, Person, SiteMesh, SiteWire
 from ringwright.antenna.pattern import Pattern
 from ringwright.antenna.prediction import BandPrediction
+from ringwright.antenna.reception import Reception
 from ringwright.desk.site.lobes import Lobes, Sphere
 from ringwright.desk.site.zones import Cut, Zone
 from ringwright.safety.keepout import BandKeepOut, PersonRow
@@ -79,11 +80,17 @@ class Dipole:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Comparison(SitePart):
-    """The ring beside a dipole, or why there is none, and as it would be without the metal (None: there is none)."""
+    """The ring beside a dipole, or why there is none, and as it would be without the metal (None: there is none).
+
+    `quietest_db`: how deep its weakest direction is with and without the outside of the feedline as a wire of the
+    antenna (None where no cable can hang there). `receptions`: of every band, one for each kind of place.
+    """
 
     dipole: Dipole | str
     with_metal: BandPrediction
     without_metal: BandPrediction | None
+    quietest_db: tuple[float | None, float | None]
+    receptions: tuple[tuple[Reception, ...], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -221,14 +221,36 @@ class Dipole(Message):
     ahead_20deg_db: float
 
 
+class Reception(Message):
+    """What the ring's loss costs on receive at one kind of place, against the same ring without loss."""
+
+    place: str
+    external_noise_figure_db: float
+    loss_db: float
+    least_efficiency_pct: float
+    costs_nothing: bool
+
+
+class BandReception(Message):
+    band: int
+    places: list[Reception]
+
+
 class SiteComparison(SitePart):
-    """The ring beside a dipole, or why there is none, and what it would be without the metal; null: there is none."""
+    """The ring beside a dipole, or why there is none, and what it would be without the metal; null: there is none.
+
+    `quietest_with_cable_db`, `quietest_without_cable_db`: how deep its weakest direction is with and without the
+    outside of the feedline as a wire of the antenna, null where no cable can hang. `receptions`: of every band.
+    """
 
     type: Literal["site_comparison"]
     dipole: Dipole | None
     why_no_dipole: str | None
     with_metal: Band
     without_metal: Band | None
+    quietest_with_cable_db: float | None
+    quietest_without_cable_db: float | None
+    receptions: list[BandReception]
 
 
 class SiteSpace(SitePart):

@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from ringwright.antenna.design import Earth, Person, PersonKind, SiteWire
+from ringwright.antenna.design import Earth, FeedSide, Person, PersonKind, SiteWire
 from ringwright.antenna.design_file import design_of, read_tables
 from ringwright.antenna.directions import gain_dbi
 from ringwright.antenna.far_side import far_side
@@ -190,7 +190,8 @@ def test_the_null_is_told_with_and_without_the_cables_outside(predictions):
         with_cable, without = comparison.quietest_db
         own = with_cable if design is cabled else without
         assert own == pytest.approx(scene.lobes.quietest.depth_db, rel=1e-2, abs=0)  # found on two grids
-    low = replace(ONE_BAND, site=replace(ONE_BAND.site, height=0.12, metal=()))
+    near = replace(ONE_BAND.coupling, feed_side=FeedSide.NEAR)
+    low = replace(ONE_BAND, coupling=near, site=replace(ONE_BAND.site, height=0.12, metal=()))
     assert parts_of(low, SiteView(limits=()), predictions)[-1].quietest_db[0] is None
 
 

@@ -77,12 +77,15 @@ def metal_impedance(wires: Wires, frequency: FloatArray) -> ComplexArray | None:
         return None
     graph = wires.graph
     out = np.zeros((len(frequency), len(graph.segments)), dtype=np.complex128)
-    numbers = graph.wire[graph.wire >= OWN_WIRES]
-    for number in np.unique(numbers):
-        piece = wires.metal_wire(int(number))
-        out[:, graph.wire == number] = solid_wire_impedance(
-            frequency, radius=piece.diameter / 2.0, conductivity=piece.conductivity, mu_r=piece.mu_r
-        )[:, None]
+    # A mesh is many wires of one kind.
+    kinds = [(piece.diameter / 2.0, piece.conductivity, piece.mu_r) for piece in wires.metal]
+    per_kind = {
+        kind: solid_wire_impedance(frequency, radius=kind[0], conductivity=kind[1], mu_r=kind[2])
+        for kind in dict.fromkeys(kinds)
+    }
+    per_wire = np.stack([per_kind[kind] for kind in kinds], axis=1)
+    foreign = graph.wire >= OWN_WIRES
+    out[:, foreign] = per_wire[:, graph.wire[foreign] - OWN_WIRES]
     return out
 
 

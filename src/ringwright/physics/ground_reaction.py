@@ -4,7 +4,7 @@
 from collections.abc import Callable
 
 import numpy as np
-from scipy.sparse import coo_array
+from scipy.sparse import coo_array, csr_array
 from scipy.sparse.csgraph import connected_components
 
 from ringwright.physics.constants import EPS_0, MU_0
@@ -43,7 +43,10 @@ class GroundReaction:
         points = graph.nodes[graph.segments[segment, 0]] + fraction[:, None] * graph.vectors[segment]
         moments = graph.vectors[segment]
         mean, rise = (table[:, segment] for table in rooftops.on_segments(len(graph.segments)))
-        self._current, self._charge = (mean + (fraction - 0.5) * rise) * weight, rise * weight
+        # Sparse: a point belongs to the two functions of its segment, or a few at a joint.
+        self._current = csr_array((mean + (fraction - 0.5) * rise) * weight)
+        self._charge = csr_array(rise * weight)
+        self._count = len(points)
         self._upper = np.triu_indices(len(points))
         first, second = (points[index] for index in self._upper)
         offset = first[:, :2] - second[:, :2]
@@ -62,16 +65,16 @@ class GroundReaction:
         currents = kernels.k_xx * self._horizontal + kernels.k_zz * self._vertical + kernels.w * self._crossed
         omega = 2.0 * np.pi * frequency
         return np.asarray(
-            1j * omega * MU_0 * (self._current @ self._square(currents) @ self._current.T)
-            + self._charge @ self._square(kernels.k_phi) @ self._charge.T / (1j * omega * EPS_0)
+            1j * omega * MU_0 * self._between(self._current, currents)
+            + self._between(self._charge, kernels.k_phi) / (1j * omega * EPS_0)
         )
 
-    def _square(self, upper: ComplexArray) -> ComplexArray:
-        n = self._current.shape[1]
-        out = np.empty((n, n), dtype=np.complex128)
-        out[self._upper] = upper
-        out.T[self._upper] = upper
-        return out
+    def _between(self, functions: csr_array, upper: ComplexArray) -> ComplexArray:
+        """From a symmetric kernel between points, by its upper triangle, to one between functions."""
+        square = np.empty((self._count, self._count), dtype=np.complex128)
+        square[self._upper] = upper
+        square.T[self._upper] = upper
+        return np.asarray(functions @ np.ascontiguousarray((functions @ square).T))
 
 
 def _elements(graph: WireGraph) -> tuple[IntArray, FloatArray, FloatArray]:

@@ -131,12 +131,19 @@ class ThinWire:
 
     def _internal(self, lossy: ComplexArray) -> ComplexArray:
         """Internal impedance of each segment overlapped with the functions [ohm], shape (f, n, n)."""
-        chosen = np.flatnonzero(np.any(lossy != 0.0, axis=0))
         length = self.graph.lengths * self.graph.length_factor
-        ohms = (lossy * length)[:, None, chosen]
-        mean, rise = (table[:, chosen] for table in self.rooftops.on_segments(len(length)))
-        # Of two currents linear along a segment, the product's mean is that of means and a twelfth of that of rises.
-        return np.asarray((mean * ohms) @ mean.T + (rise * ohms / 12.0) @ rise.T)
+        mean, rise = self.rooftops.on_segments(len(length))
+        out = np.zeros((len(lossy), len(mean), len(mean)), dtype=np.complex128)
+        # Conductors of one kind share their overlap, whose lengths alone count.
+        kinds, kind = np.unique(lossy, axis=1, return_inverse=True)
+        for number, ohms in enumerate(kinds.T):
+            if np.any(ohms):
+                own = kind == number
+                m, r, metres = mean[:, own], rise[:, own], length[own]
+                # Of two currents linear along a segment, the product's mean is that of means and a twelfth of rises'.
+                overlap = (m * metres) @ m.T + (r * metres / 12.0) @ r.T
+                out += ohms[:, None, None] * overlap
+        return out
 
 
 def _series_factors(x: FloatArray, terms: int) -> ComplexArray:

@@ -39,8 +39,10 @@ def browser() -> Iterator[Browser]:
 def served(folder: Path) -> Iterator[Serving]:
     server = Serving(folder)
     server.start()
-    yield server
-    server.stop()
+    try:
+        yield server
+    finally:
+        server.stop()
 
 
 @pytest.fixture(scope="session")

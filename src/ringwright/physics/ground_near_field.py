@@ -15,6 +15,8 @@ with m = I l, C = (x^2 - y^2)/2, and P the negative derivatives of K_phi, the on
 serves every point: it is laid out again only for a point farther out than all before.
 """
 
+from dataclasses import replace
+
 import numpy as np
 
 from ringwright.errors import OutOfRangeError
@@ -79,15 +81,7 @@ def ground_near_field(
     E and H within 1e-3 of the whole field. Over a perfect earth it is the exact image.
     """
     if not np.isfinite(eps_c):
-        image = WireGraph(
-            nodes=graph.nodes * [1.0, 1.0, -1.0],
-            segments=graph.segments,
-            radius=graph.radius,
-            wire=graph.wire,
-            turn=graph.turn,
-            address=graph.address,
-            length_factor=graph.length_factor,
-        )
+        image = replace(graph, nodes=graph.nodes * [1.0, 1.0, -1.0])
         return near_field(image, -current, frequency)
     check_frequency(frequency, K_MAX)
     return _GroundField(graph, current, frequency, eps_c=eps_c).fields

@@ -569,6 +569,9 @@ export interface KeepOutLimit {
 }
 /**
  * The ring beside a dipole, or why there is none, and what it would be without the metal; null: there is none.
+ *
+ * `quietest_with_cable_db`, `quietest_without_cable_db`: how deep its weakest direction is with and without the
+ * outside of the feedline as a wire of the antenna, null where no cable can hang. `receptions`: of every band.
  */
 export interface SiteComparison {
   seq: number;
@@ -580,6 +583,9 @@ export interface SiteComparison {
   why_no_dipole: string | null;
   with_metal: Band;
   without_metal: Band | null;
+  quietest_with_cable_db: number | null;
+  quietest_without_cable_db: number | null;
+  receptions: BandReception[];
 }
 /**
  * A half-wave dipole in the ring's place; `ahead_db`: the ring's gain over it.
@@ -590,6 +596,20 @@ export interface Dipole {
   gain_20deg_dbi: number;
   ahead_db: number;
   ahead_20deg_db: number;
+}
+export interface BandReception {
+  band: number;
+  places: Reception[];
+}
+/**
+ * What the ring's loss costs on receive at one kind of place, against the same ring without loss.
+ */
+export interface Reception {
+  place: string;
+  external_noise_figure_db: number;
+  loss_db: number;
+  least_efficiency_pct: number;
+  costs_nothing: boolean;
 }
 /**
  * Gains in space: one row for each elevation, one column for each azimuth.

@@ -2,6 +2,7 @@
 // A figure of the site's table: as the other figures, and distances always on the safe side.
 import type { FigureEntry } from "../../api/messages";
 import { written } from "../../figures";
+import { minus } from "../../quantities";
 import { isExplaining, system } from "../../state/preferences";
 import { figures } from "../../state/site";
 import { asked } from "../../widgets/figure";
@@ -14,6 +15,7 @@ interface Props {
 
 function texts(figure: FigureEntry, value: number | string | null): { number: string; unit: string } {
   if (figure.unit === "m" && typeof value === "number") return distanceText(value, system.value, figure.digits);
+  if (figure.unit === "dB" && typeof value === "number") return { number: minus(value.toFixed(figure.digits)), unit: "dB" };
   return written(figure, value);
 }
 

@@ -83,21 +83,22 @@ function Nulls({ scene }: { scene: SiteScene }) {
           {nulls.slice(0, 4).map((one, index) => (
             <span key={one.azimuth_deg}>
               {index > 0 && ", "}
-              {bearingText(one.bearing_deg)} (<SiteFigure of="lobes.depth_db" value={one.depth_db} /> down)
+              {bearingText(one.bearing_deg)} (<SiteFigure of="nulls.depth_db" value={one.depth_db} /> down)
             </span>
           ))}
           .{" "}
         </>
       ) : (
         <>
-          No null {at}: the weakest direction, {bearingText(quietest.bearing_deg)}, is only <SiteFigure of="lobes.depth_db" value={quietest.depth_db} /> down.{" "}
+          No null {at}: the weakest direction, {bearingText(quietest.bearing_deg)}, is only <SiteFigure of="nulls.depth_db" value={quietest.depth_db} /> down.{" "}
         </>
       )}
       <span class="quiet">The textbook&apos;s endless null along the axis is that of a small loop alone in free space; it is not valid here.</span>
+      <CableWords />
       {towards && (
         <>
           {" "}
-          Noise from {bearingText(towards.bearing_deg)} is <SiteFigure of="lobes.depth_db" value={towards.depth_db} /> down.{" "}
+          Noise from {bearingText(towards.bearing_deg)} is <SiteFigure of="nulls.depth_db" value={towards.depth_db} /> down.{" "}
           {drawing && (
             <button type="button" class="inline-button" onClick={() => pointNullAt(scene, drawing, towards.bearing_deg)}>
               Turn closer
@@ -106,6 +107,21 @@ function Nulls({ scene }: { scene: SiteScene }) {
         </>
       )}
     </p>
+  );
+}
+
+/** The null with the outside of the cable as a wire of the antenna, and without. */
+function CableWords() {
+  const part = site.comparison.value;
+  if (!part) return null;
+  const { quietest_with_cable_db: withCable, quietest_without_cable_db: without } = part;
+  if (withCable === null || without === null) return null;
+  return (
+    <span class={site.isCurrent(part) ? "" : "outdated"}>
+      {" "}
+      With the cable&apos;s outside hanging straight down the weakest direction is <SiteFigure of="nulls.depth_db" value={withCable} /> down, without it{" "}
+      <SiteFigure of="nulls.depth_db" value={without} />.
+    </span>
   );
 }
 

@@ -48,7 +48,7 @@ export function Handle({ at, label, value, class: name, drag, nudge, remove, cho
   return (
     <g
       class={`handle ${name ?? ""}`}
-      tabIndex={0}
+      tabindex={0}
       aria-label={label}
       {...role}
       onKeyDown={onKeyDown}

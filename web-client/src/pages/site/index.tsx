@@ -8,6 +8,7 @@ import { Triangle } from "../../widgets/triangle";
 import { Controls } from "./controls";
 import { KeepAway, OtherBands } from "./distances";
 import { Firing } from "./firing";
+import { Hearing } from "./hearing";
 import { BandChips } from "./limit_chips";
 import { Picture } from "./picture";
 import { bearingText } from "./words";
@@ -34,6 +35,7 @@ export function SitePage() {
         <div class="close-look">
           <OtherBands />
           <Firing scene={scene} band={band} />
+          <Hearing />
           <Cautions />
           <Summary scene={scene} />
         </div>

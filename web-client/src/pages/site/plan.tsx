@@ -160,7 +160,8 @@ function NoiseHandle({ scene, drawing, plane, centre }: { scene: SiteScene; draw
       drag={([x, y]) => setTo(northOf(scene) - (Math.atan2(centre[1] - y, x - centre[0]) * 180) / Math.PI)}
       nudge={(right, up, isFar) => setTo(bearing + (right + up) * (isFar ? 15 : 1))}
     >
-      <path class="grip noise" d={`M${knob[0] - 3} ${knob[1] - 10}L${knob[0] + 4} ${knob[1] - 3}L${knob[0] - 1} ${knob[1] - 1}L${knob[0] + 4} ${knob[1] + 10}L${knob[0] - 5} ${knob[1] + 2}L${knob[0]} ${knob[1]}Z`} />
+      <circle class="noise-room" cx={knob[0]} cy={knob[1]} r={11} />
+      <path class="noise-sign" d={`M${knob[0] - 8} ${knob[1] + 1}l3-6l3 10l4-12l3 9l2-4`} />
       <Label at={[knob[0], knob[1] + 24]} text="noise" width={plane.width} />
     </Handle>
   );

@@ -20,8 +20,8 @@ SETTLE = 600  # ms: fonts, and the answer to the last change
 def hold_up(page: Page) -> None:
     """The ring with a variant pinned and one address opened."""
     page.get_by_role("button", name="Pin A").click()
-    page.get_by_label("coupling, typed").fill("0.30 m")
-    page.get_by_label("coupling, typed").press("Enter")
+    page.get_by_label("perimeter, typed").fill("4.9 m")
+    page.get_by_label("perimeter, typed").press("Enter")
     page.wait_for_timeout(SETTLE)
     page.locator(".band-row.chosen button.ink-ring").click()
     page.locator("main").evaluate("main => { main.scrollTop = 0; window.scrollTo(0, 0); }")

@@ -63,7 +63,7 @@ function Paper({ drawing, ghosts, system, couplingSize, size }: Props & { size: 
         outline={flat.coupling.map(toPaper)}
         feed={toPaper(flat.feed)}
         thickness={2 * drawing.coupling.radius_m * scale}
-        size={couplingSize}
+        size={toPaper([box.right, 0])[0] - toPaper([box.left, 0])[0] > 180 ? `coupling loop ${couplingSize}` : couplingSize}
       />
       <Gap ring={ring} thickness={2 * drawing.ring.radius_m * scale} volts={drawing.gap_voltage_peak_v} widest={widest} />
       <Dimension box={box} toPaper={toPaper} isBelow={flat.gap[1] > 0} widest={widest} system={system} />
@@ -120,7 +120,9 @@ function Person({ scale, middle, edge, width }: { scale: number; middle: Spot; e
 function GhostRing({ ghost, toPaper }: { ghost: Ghost; toPaper: (spot: Spot) => Spot }) {
   const flat = flatten(ghost.drawing);
   const ring = flat.ring.map(toPaper);
-  const [x, y] = ring[Math.round(ring.length * (ghost.letter === "A" ? 0.88 : 0.12))] ?? [0, 0];
+  const [nodeX, nodeY] = ring[Math.round(ring.length * (ghost.letter === "A" ? 0.88 : 0.12))] ?? [0, 0];
+  const [middleX, middleY] = toPaper([0, 0]);
+  const [x, y] = [nodeX + 0.16 * (middleX - nodeX), nodeY + 0.16 * (middleY - nodeY)];
   return (
     <g class={`ghost pin-${ghost.letter}`}>
       <path d={pathOf(ring)} />
@@ -195,7 +197,7 @@ function Coupling({ outline, feed, thickness, size }: { outline: readonly Spot[]
       <path class="conductor" d={smoothPathOf(outline)} stroke-width={Math.max(thickness, 1.5)} />
       <circle class="feed" cx={feed[0]} cy={feed[1]} r={4} />
       <text class="note" text-anchor="middle" x={(left + right) / 2} y={low - 11}>
-        {`coupling loop ${size}`}
+        {size}
       </text>
       {right - left > 60 && (
         <text class="note" x={feed[0] + 9} y={feed[1] + 14}>

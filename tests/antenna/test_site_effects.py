@@ -10,6 +10,7 @@ from ringwright.antenna.design import SiteMesh, SiteWire
 from ringwright.antenna.earths import EARTHS
 from ringwright.antenna.predict import predict
 from ringwright.antenna.prediction import BandPrediction
+from ringwright.antenna.solution import SolutionMemory
 from tests.antenna.builds import AVERAGE, at, built
 
 ANY = {"minimum": 1e-12, "maximum": 1e-8}
@@ -194,3 +195,17 @@ def test_a_mirror_takes_nothing_and_a_standing_ring_over_it_gains():
     assert mirrored.watts_pct.earth == 0.0
     # k h = 0.07 of the centre: Re S = 1 - (2 k h)^2/5.
     assert mirrored.resistance.radiation / alone.resistance.radiation == pytest.approx(2.0, rel=0.01, abs=0)
+
+
+def test_a_ring_moved_or_on_other_soil_remembers_nothing_of_where_it_was():
+    memory = SolutionMemory()
+    wet = EARTHS["wet ground"].earth
+    for earth, height in ((AVERAGE, 0.5), (AVERAGE, 2.0), (wet, 2.0), (AVERAGE, 0.5)):
+        design = built(at(7.1e6), capacitor=ANY, site={"earth": earth, "height": height})
+        kept, fresh = predict(design, memory).bands[0], predict(design).bands[0]
+        found, expected = (
+            (band.watts_pct.sky, band.watts_pct.earth, band.q_unloaded, band.tuning.capacitance)
+            for band in (kept, fresh)
+        )
+        # The ring stands elsewhere in space: rounding.
+        assert found == pytest.approx(expected, rel=1e-9, abs=0)

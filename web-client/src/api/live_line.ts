@@ -52,7 +52,7 @@ export class LiveLine {
   constructor(
     private readonly events: LineEvents,
     private readonly connect: () => WebSocket = openSocket,
-    private readonly later: (action: () => void, pause: number) => unknown = setTimeout,
+    private readonly later: (action: () => void, pause: number) => unknown = (action, pause) => setTimeout(action, pause),
   ) {
     this.open();
   }

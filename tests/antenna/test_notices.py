@@ -29,6 +29,12 @@ def test_a_plain_ring_has_none():
             built(ring={"conductor": tube(0.044)}),
             built(ring={"conductor": tube(0.035)}),
         ),
+        (
+            "gap-not-rated",
+            built(capacitor={"plate_gap": 1.5e-3}),
+            built(capacitor={"plate_gap": 1.5e-3, "rated_voltage": 1e5}),
+        ),
+        ("altitude-not-counted", built(site={"altitude": 600.0}), built(site={"altitude": 0.0})),
         ("out-of-reach", built(band("80m")), built(band("40m"))),
         (
             "power-above-limit",
@@ -55,6 +61,12 @@ def test_out_of_reach_says_what_is_missing_at_the_end_that_misses():
     high = next(n for n in predict(built(at(35e6))).warnings if n.code == "out-of-reach")
     assert high.band is None
     assert "with its least 10 pF the ring stops at" in high.text
+
+
+def test_a_gap_is_named_with_what_it_is_not_computed_to_stand():
+    notice = predict(built(capacitor={"plate_gap": 1.5e-3})).warnings[0]
+    assert "a plate gap of 1.5 mm stands is not computed" in notice.text
+    assert "must stand" in notice.text
 
 
 def test_power_above_the_limit_names_what_sets_it():

@@ -24,6 +24,7 @@ def find_notices(design: Design, bands: Iterable[BandPrediction]) -> tuple[Notic
 
 
 def _of_design(design: Design) -> Iterable[Notice]:
+    yield from _of_insulation(design)
     if design.ring.turns > 1:
         yield Notice(
             code="turn-proximity",
@@ -44,8 +45,25 @@ def _of_design(design: Design) -> Iterable[Notice]:
         )
 
 
+def _of_insulation(design: Design) -> Iterable[Notice]:
+    """What nobody may take for rated because the file states it."""
+    gap = design.capacitor.plate_gap
+    if gap is not None and design.capacitor.rated_voltage is None:
+        yield Notice(
+            code="gap-not-rated",
+            text=f"What a plate gap of {format_quantity(gap, 'mm')} stands is not computed: the peak voltage shown is "
+            "what it must stand. State capacitor.rated_voltage to learn how much power it takes.",
+        )
+    if design.site.altitude > 0.0 and design.capacitor.kind != "vacuum":
+        yield Notice(
+            code="altitude-not-counted",
+            text=f"The altitude of {format_quantity(design.site.altitude, 'm')} is not counted: in thin air an open "
+            "gap breaks down sooner than at sea level.",
+        )
+
+
 def _of_band(design: Design, band: BandPrediction) -> Iterable[Notice]:
-    name = band.band or f"{band.frequency / 1e6:.4g} MHz"
+    name = band.band if band.band and band.is_whole_band else f"{band.frequency / 1e6:.6g} MHz"
     if not band.tuning.reachable:
         yield Notice(code="out-of-reach", text=_missing_reach(design, band, name), band=band.band)
     power_max = band.limits.power_max

@@ -85,7 +85,7 @@ MALFORMED = [
     ),
     ("q = 3000", 'q = 3000\nesr = "20 mohm"', "capacitor.q and capacitor.esr are both given"),
     ('plane = "vertical"', 'plane = "vertical"\ntilt = "9 deg"', "ring.plane and ring.tilt are both given"),
-    ("transmit_share = 0.5", "duty = 0.1", "duty already holds what mode says"),
+    ("transmit_share = 0.5", "duty = 0.1", "duty and mode are both given, but duty is"),
     (
         'earth = "average"',
         'earth = "average"\npermittivity = 13',
@@ -109,7 +109,12 @@ MALFORMED = [
         'bands = ["40 m"]',
         'bands[1]: "40 m" is not a name known here; did you mean "40m"?',
     ),
-    ('bands = ["60m", "40m", "30m"]', 'bands = ["40m", "40m"]', "names something twice"),
+    ('bands = ["60m", "40m", "30m"]', 'bands = ["40m", "40m"]', 'bands names "40m" 2 times'),
+    (
+        'bands = ["60m", "40m", "30m"]',
+        'tune_to = [{ frequency = "7.1 MHz" }, { frequency = "7.1 MHz" }]',
+        "tune_to names 7.1 MHz 2 times",
+    ),
     ('bands = ["60m", "40m", "30m"]', "bands = []", "bands has 0 entries; give at least 1"),
     ('bands = ["60m", "40m", "30m"]', 'bands = "40m"', "must be a list in square brackets"),
     ('shape = "octagon"', 'shape = "octogon"', 'did you mean "octagon"?'),
@@ -221,7 +226,7 @@ def test_malformed_design_is_refused_in_one_sentence(right, wrong, words):
     ("points", "words"),
     [
         ('[["0 m", "0 m"], ["1 m", "1 m"], ["1 m", "0 m"], ["0 m", "1 m"]]', "touch or cross"),
-        ('[["0 m", "0 m"], ["1 m", "0 m"], ["2 m", "0 m"]]', "touch or cross"),
+        ('[["0 m", "0 m"], ["1 m", "0 m"], ["2 m", "0 m"]]', "on one straight line"),
         (
             '[["0 m", "0 m"], ["1 m", "0 m"], ["1 m", "0 m"], ["0 m", "1 m"]]',
             "closer than the conductor is thick",

@@ -6,7 +6,7 @@ import pytest
 
 from ringwright.antenna.design import SiteMesh, SiteWire
 from ringwright.antenna.geometry import Address
-from ringwright.antenna.site_metal import MOST_SEGMENTS, metal_graph, metal_wires
+from ringwright.antenna.site_metal import MOST_SEGMENTS, metal_graph
 from ringwright.errors import DesignError
 from ringwright.physics.graph import Rooftops, chain
 
@@ -20,7 +20,7 @@ def wire(start, end, *, kind="railing", diameter=0.02):
 
 
 def graph_of(*pieces, wavelength=20.0):
-    return metal_graph(metal_wires(pieces), ring=RING, shortest_wavelength=wavelength, address=Address.METAL)
+    return metal_graph(pieces, ring=RING, shortest_wavelength=wavelength, address=Address.METAL)
 
 
 def pieces_of(graph):
@@ -129,9 +129,20 @@ def test_more_metal_than_a_live_answer_bears_is_refused():
         graph_of(mesh(spacing=0.02))
 
 
+def test_too_much_metal_is_refused_before_it_is_joined(monkeypatch):
+    def join(*_):
+        raise AssertionError("this takes seconds")
+
+    monkeypatch.setattr("ringwright.antenna.site_metal._breaks", join)
+    with pytest.raises(DesignError, match=r"site\.metal\[2\], the mesh"):
+        graph_of(wire((-1.0, 5.0, 2.0), (1.0, 5.0, 2.0)), mesh(spacing=0.02))
+
+
 def test_metal_that_touches_the_ring_is_named():
-    with pytest.raises(DesignError, match=r"site\.metal: the gutter touches the ring"):
-        graph_of(wire((-1.0, 0.02, 2.0), (1.0, 0.02, 2.0), kind="gutter"))
+    with pytest.raises(DesignError, match=r"site\.metal\[2\]: the gutter touches the ring"):
+        graph_of(
+            wire((-1.0, 5.0, 2.0), (1.0, 5.0, 2.0)), wire((-1.0, 0.02, 2.0), (1.0, 0.02, 2.0), kind="gutter")
+        )
 
 
 @pytest.mark.parametrize("place", [0.3335, -0.12345, 1.0004])

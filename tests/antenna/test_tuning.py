@@ -58,6 +58,16 @@ def test_coupled_circuit_truth(mutual, swr, shift):
         assert match.frequency - TARGET == pytest.approx(shift, rel=10.0 / shift, abs=0)
 
 
+@pytest.mark.parametrize(
+    ("mutual", "is_over"), [(27.818e-9, False), (33e-9, False), (38.279e-9, True), (45e-9, True)]
+)
+def test_over_coupled_beyond_the_match_of_the_worked_ring(mutual, is_over):
+    """The match lies at 34.901 nH, in the closed form too."""
+    ring = tuned(mutual)
+    dip = find_match(ring, width()).frequency
+    assert ring.is_over_coupled(dip) is is_over
+
+
 def test_exact_match_follows_its_formula():
     reactance = 2.0 * np.pi * TARGET * L_LOOP
     mutual = np.sqrt(50.0 * R_RING * (1.0 + (reactance / 50.0) ** 2)) / (2.0 * np.pi * TARGET)

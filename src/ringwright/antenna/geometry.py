@@ -127,7 +127,7 @@ def build_wires(design: Design) -> Wires:
         graph = hang(coax_graph(cable, Address.FEEDLINE), below=own, node=feed)
     if metal:
         shortest = C_0 / max(target.high for target in design.targets)
-        placed = metal_graph(metal, ring=own, shortest_wavelength=shortest, address=Address.METAL)
+        placed = metal_graph(design.site.metal, ring=own, shortest_wavelength=shortest, address=Address.METAL)
         graph = join([graph, placed])
         check_width(design, graph)
     return Wires(

@@ -31,9 +31,11 @@ from ringwright.antenna.prediction import (
 from ringwright.antenna.reach import tuning_reach
 from ringwright.antenna.solution import SolutionMemory
 from ringwright.antenna.tuning import TunedRing, best_capacitance, find_match
+from ringwright.errors import OutOfRangeError
 from ringwright.physics.constants import C_0
 from ringwright.physics.graph import FloatArray
 from ringwright.physics.thin_wire import PortSolution
+from ringwright.units import format_quantity
 
 BAND_MARGIN = 0.06
 """Of the frequency, on either side of a band: a lossy ring's SWR curve reaches beyond the band's edges."""
@@ -124,12 +126,16 @@ def _split(solution: PortSolution, counts: list[int]) -> list[PortSolution]:
 
 def _operate(design: Design, wires: Wires, solution: PortSolution, *, target: Target) -> OperatingPoint:
     network = RingNetwork.of(design, wires, solution)
-    tuned = TunedRing.at(
-        network,
-        design.capacitor,
-        frequency=target.frequency,
-        reference=design.feedline.impedance,
-    )
+    try:
+        tuned = TunedRing.at(
+            network,
+            design.capacitor,
+            frequency=target.frequency,
+            reference=design.feedline.impedance,
+        )
+    except OutOfRangeError as exc:
+        size = f"ring.perimeter of {format_quantity(design.ring.perimeter, 'm', digits=4)}"
+        raise OutOfRangeError(f"{size}: {exc}") from exc
     return OperatingPoint.at_power(tuned, target=target, wires=wires, solution=solution, power=design.power)
 
 

@@ -28,7 +28,7 @@ def check_heights(design: Design) -> None:
     """
     if design.site.earth is None:
         return
-    holds = f"over an earth the method holds from {format_quantity(LOWEST, 'm')}"
+    holds = f"but over an earth the method holds only from {format_quantity(LOWEST, 'm')} up"
     if design.site.height < LOWEST - GRAIN:
         shown = format_quantity(design.site.height, "m")
         raise DesignError(
@@ -61,8 +61,8 @@ def check_width(design: Design, graph: WireGraph) -> None:
     apart = float(np.linalg.norm(level[:, None] - level, axis=2).max())
     if apart > WIDEST_PAIR:
         raise DesignError(
-            f"site.metal: two conductors lie {format_quantity(apart, 'm', digits=3)} apart, over an earth the method "
-            f"holds to {format_quantity(WIDEST_PAIR, 'm')}: leave the far one out",
+            f"site.metal: two conductors lie {format_quantity(apart, 'm', digits=3)} apart, but over an earth the "
+            f"method holds only up to {format_quantity(WIDEST_PAIR, 'm')}: leave the far one out",
             key="site.metal",
         )
 

@@ -12,7 +12,7 @@ import numpy as np
 
 from ringwright.antenna.design import SiteMesh, SiteWire
 from ringwright.errors import DesignError
-from ringwright.physics.graph import FloatArray, WireGraph
+from ringwright.physics.graph import FloatArray, IntArray, WireGraph
 
 JOIN = 1e-3
 """Ends closer than this are one. [m]"""
@@ -42,9 +42,9 @@ def ends_of(wire: SiteWire) -> FloatArray:
 
 
 def metal_graph(
-    wires: Sequence[SiteWire], *, ring: WireGraph, shortest_wavelength: float, address: int
+    metal: Sequence[SiteWire | SiteMesh], *, ring: WireGraph, shortest_wavelength: float, address: int
 ) -> WireGraph:
-    """Joined and segmented metal; segment i belongs to wire `graph.wire[i]` of `wires`.
+    """Joined and segmented metal; segment i belongs to wire `graph.wire[i]` of `metal_wires(metal)`.
 
     `ring` is what it must stay clear of, with the ring first.
 
@@ -53,6 +53,11 @@ def metal_graph(
     DesignError
         If a wire touches the ring, or there is too much metal for a live answer.
     """
+    per_piece = [metal_wires([piece]) for piece in metal]
+    wires = [wire for taken in per_piece for wire in taken]
+    piece_of = np.repeat(np.arange(1, len(metal) + 1), [len(taken) for taken in per_piece])
+    if len(wires) > MOST_SEGMENTS:  # joining them would take long before it fails
+        raise _too_much(int(piece_of[MOST_SEGMENTS]), wires[MOST_SEGMENTS])
     ends = np.array([ends_of(wire) for wire in wires])
     nodes: list[FloatArray] = []
     joints: list[int] = []
@@ -68,12 +73,8 @@ def metal_graph(
         indices = _laid(nodes, joints, path=path, cuts=cuts)
         segments += list(pairwise(indices))
         owner += [number] * (len(indices) - 1)
-        if max(len(segments), len(wires)) > MOST_SEGMENTS:
-            raise DesignError(
-                f"site.metal: more than {MOST_SEGMENTS} pieces by the {wire.kind}; make meshes wider or leave out "
-                "what is far from the ring",
-                key="site.metal",
-            )
+        if len(segments) > MOST_SEGMENTS:
+            raise _too_much(int(piece_of[number]), wire)
     graph = WireGraph(
         nodes=np.array(nodes),
         segments=np.array(segments, dtype=np.int64),
@@ -83,20 +84,30 @@ def metal_graph(
         address=np.full(len(owner), address, dtype=np.int64),
         length_factor=np.ones(len(owner)),
     )
-    _check_clear_of(ring, graph, wires)
+    _check_clear_of(ring, graph, wires, piece_of=piece_of)
     return graph
 
 
-def _check_clear_of(ring: WireGraph, graph: WireGraph, wires: Sequence[SiteWire]) -> None:
+def _too_much(piece: int, wire: SiteWire) -> DesignError:
+    return DesignError(
+        f"site.metal: more than {MOST_SEGMENTS} pieces with site.metal[{piece}], the {wire.kind}; make meshes wider or "
+        "leave out what is far from the ring",
+        key="site.metal",
+    )
+
+
+def _check_clear_of(
+    ring: WireGraph, graph: WireGraph, wires: Sequence[SiteWire], *, piece_of: IntArray
+) -> None:
     x = np.linspace(0.0, 1.0, 9)
     between = graph.points(x).reshape(-1, 1, 3) - ring.nodes
     distance = np.linalg.norm(between, axis=2).min(axis=1) - graph.radius.repeat(len(x))
     nearest = int(np.argmin(distance))
     if distance[nearest] <= ring.radius[0] + ring.lengths.max() / 2.0:
-        kind = wires[int(graph.wire[nearest // len(x)])].kind
+        number = int(graph.wire[nearest // len(x)])
         raise DesignError(
-            f"site.metal: the {kind} touches the ring or its coupling loop, or nearly does; keep it further away, or "
-            "raise the ring",
+            f"site.metal[{piece_of[number]}]: the {wires[number].kind} touches the ring or its coupling loop, or "
+            "nearly does; keep it further away, or raise the ring",
             key="site.metal",
         )
 

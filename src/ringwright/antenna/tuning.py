@@ -93,6 +93,16 @@ class TunedRing:
         size = np.minimum(abs(self.reflection(frequency)), 1.0 - 1e-15)
         return np.asarray((1.0 + size) / (1.0 - size))
 
+    def is_over_coupled(self, frequency: float) -> bool:
+        """Whether the coupling loop takes more than a match, seen at the dip.
+
+        The reflection of a resonance runs round a circle from where it is without the resonance and back. The loop
+        over-couples where this circle encloses the origin, the match: then the dip lies beyond it.
+        """
+        z = self.network.impedance(np.array([frequency]))[0, FEED, FEED]
+        without = (z - self.reference) / (z + self.reference)
+        return float((self.reflection(np.array([frequency]))[0] * without.conjugate()).real) < 0.0
+
     def port_currents(self) -> ComplexArray:
         """Currents into feed and gap per ampere at the feed, at the target."""
         f = np.array([self.frequency])

@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """From the validated tables to a `Design`: defaults that depend on other keys, and rules across keys."""
 
+from collections import Counter
+
 from ringwright.antenna.bands import band_of, bands_of
 from ringwright.antenna.design import (
     SCREEN_DIAMETER,
@@ -76,8 +78,14 @@ def _targets(table: DesignTable) -> tuple[Target, ...]:
         targets.append(
             Target(band=name_within, frequency=entry.frequency, low=entry.frequency, high=entry.frequency)
         )
-    if len(set(targets)) < len(targets):
-        raise DesignError("bands or tune_to names something twice; leave the repetition out")
+    for target, count in Counter(targets).items():
+        if count > 1:
+            twice = (
+                f'bands names "{target.band}"'
+                if target.low < target.high
+                else f"tune_to names {format_quantity(target.frequency, 'MHz')}"
+            )
+            raise DesignError(f"{twice} {count} times; leave the repetition out")
     return tuple(targets)
 
 
@@ -86,7 +94,9 @@ def _averaging(table: DesignTable, place: Place) -> tuple[str | None, float, flo
     if table.duty is not None:
         for key in ("mode", "transmit_share"):
             if getattr(table, key) is not None:
-                raise DesignError(f"duty already holds what {key} says; leave one of them out")
+                raise DesignError(
+                    f"duty and {key} are both given, but duty is mode factor times transmit share; leave one out"
+                )
         return None, table.duty, 1.0
     if table.mode is None:
         place.note("mode", FULL_CARRIER, "factor 1, the safe side")

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Which defaults a design used, each as "key = value (why)"."""
 
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from typing import Self
 
@@ -26,9 +27,9 @@ class Place:
         """Record one default as it would stand in the file."""
         self.notes.append(f"{self.key(name)} = {value} ({why})")
 
-    def note_unset(self, table: Table) -> None:
-        """Record every default with a reason that this table's keys fell back to."""
+    def note_unset(self, table: Table, *, but: Collection[str] = ()) -> None:
+        """Record every default with a reason that this table's keys fell back to, `but` those that play no part."""
         for name, info in type(table).model_fields.items():
             extra = info.json_schema_extra
-            if name not in table.model_fields_set and isinstance(extra, dict):
+            if name not in but and name not in table.model_fields_set and isinstance(extra, dict):
                 self.note(name, info.default, str(extra["why"]))

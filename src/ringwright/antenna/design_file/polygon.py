@@ -6,6 +6,8 @@ from itertools import combinations
 
 from ringwright.errors import DesignError
 
+_FLAT = 1e-6
+"""Corners this close to one line, over its length, leave no opening."""
 Point = tuple[float, float]
 Side = tuple[Point, Point]
 
@@ -18,12 +20,24 @@ def hold_buildable(points: tuple[Point, ...], thickness: float) -> None:
             raise DesignError(
                 f"ring.points[{number}] and the next corner are closer than the conductor is thick; move or drop one"
             )
+    _hold_open(points)
     for (i, one), (j, other) in combinations(enumerate(sides, start=1), 2):
         if _separation(one, other) <= thickness:
             raise DesignError(
                 f"ring.points: the sides that start at corners {i} and {j} touch or cross; list the corners in order "
                 "round the ring"
             )
+
+
+def _hold_open(points: tuple[Point, ...]) -> None:
+    """Raise a `DesignError` if all corners lie on one straight line, in whatever order."""
+    start = points[0]
+    end = max(points, key=lambda point: math.dist(start, point))
+    reach = math.dist(start, end)
+    if all(abs(_turn(start, end, point)) <= _FLAT * reach**2 for point in points):
+        raise DesignError(
+            "ring.points: all corners lie on one straight line; move one so that the ring is open"
+        )
 
 
 def _separation(one: Side, other: Side) -> float:

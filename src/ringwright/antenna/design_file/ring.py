@@ -22,7 +22,10 @@ _USUAL_JOINT = ("0.1 mohm", "a good soldered joint, common practice")
 
 def read_ring(table: RingTable, place: Place) -> Ring:
     """The ring of [ring] and [ring.conductor]."""
-    place.note_unset(table)
+    is_level = table.plane == "horizontal" or table.tilt == math.pi / 2
+    place.note_unset(table, but=("gap_at",) if is_level else ())
+    if is_level and "gap_at" not in table.model_fields_set:
+        place.note("gap_at", "top", "towards +y in a horizontal ring")
     conductor = read_conductor(table.conductor, ConductorKind.TUBE, place.under("conductor"))
     points = _points(table, conductor)
     joints, joint_resistance = _joints(table, place)

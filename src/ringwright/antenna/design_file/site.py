@@ -18,10 +18,11 @@ _MOST_MESH_LINES = 200  # of one mesh; a finer one is a solid sheet to radio wav
 
 def read_site(table: SiteTable | None, place: Place) -> Site:
     """The site of [site]; free space without that table."""
+    is_absent = table is None
     if table is None:
         place.note("earth", FREE_SPACE, "there is no [site]; real earth takes a good part of the power")
         table = SiteTable(earth=FREE_SPACE)
-    place.note_unset(table)
+    place.note_unset(table, but=_without_part(table, is_absent=is_absent))
     return Site(
         height=table.height,
         turn=table.turn,
@@ -36,6 +37,14 @@ def read_site(table: SiteTable | None, place: Place) -> Site:
             _person(person, place.under(f"people[{i}]")) for i, person in enumerate(table.people, start=1)
         ),
     )
+
+
+def _without_part(table: SiteTable, *, is_absent: bool) -> tuple[str, ...]:
+    """Keys that change nothing: free space has no heights, and without a site nothing has a direction."""
+    if is_absent:
+        return ("height", "altitude", "turn", "x_bearing")
+    is_empty = table.earth == FREE_SPACE and not table.metal and not table.people
+    return ("height", "altitude", "x_bearing") if is_empty else ()
 
 
 def _earth(table: SiteTable, place: Place) -> Earth | None:

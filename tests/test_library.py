@@ -41,6 +41,19 @@ def test_the_design_alone_loads_no_solver():
     assert done.stdout.strip() == "False"
 
 
+def test_printed_it_is_a_line_and_no_matrices(prediction):
+    assert repr(prediction).startswith("<Prediction 'Terrace octagon': 60m 5.359 MHz sky ")
+    assert len(repr(prediction)) < 200
+    assert "array" not in repr(prediction.bands[0])
+
+
+def test_figures_are_plain_numbers(prediction):
+    for band in prediction.bands:
+        check = band.cross_check
+        for name in type(check).__dataclass_fields__:
+            assert type(getattr(check, name)) in (float, type(None)), name
+
+
 def test_the_one_port_is_the_curve_scikit_rf_sees(prediction):
     # scikit-rf computes SWR and impedance from the reflection by itself.
     for band in prediction.bands:

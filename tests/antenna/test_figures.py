@@ -247,7 +247,10 @@ def test_per_cent_in_decibels_and_s_points():
     assert in_decibels(1.0) == "-20.0 dB or -3.3 S-points"
     assert in_decibels(0.0) == "no power at all"
     assert cost_in_decibels(75.0) == "6.0 dB or 1.0 S-points"
-    assert cost_in_decibels(0.0) == "0.0 dB or 0.0 S-points"
+    # 1.1 % is 0.048 dB and would be written 0.0; 1.2 % is 0.052 dB.
+    assert cost_in_decibels(0.0) is None
+    assert cost_in_decibels(1.1) is None
+    assert cost_in_decibels(1.2) == "0.1 dB or 0.0 S-points"
     assert cost_in_decibels(100.0) == "all"
 
 

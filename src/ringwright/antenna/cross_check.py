@@ -85,10 +85,10 @@ def cross_check(design: Design, frequency: float) -> CrossCheck:
         q_unloaded_lumped=None if lumped is None else lumped.reactance / lumped.resistance,
         bandwidth_swr2_matched=None
         if lumped is None
-        else frequency * lumped.resistance / lumped.reactance / np.sqrt(2.0),
+        else float(frequency * lumped.resistance / lumped.reactance / np.sqrt(2.0)),
         capacitor_voltage_peak_lumped=None
         if lumped is None
-        else lumped.reactance * np.sqrt(2.0 * design.power / lumped.resistance),
+        else float(lumped.reactance * np.sqrt(2.0 * design.power / lumped.resistance)),
         q_over_efficiency_least=_where_valid(lambda: lowest_loop_q(2.0 * np.pi * frequency / C_0 * reach)),
         coupling_diameter_one_fifth=ring.perimeter / np.pi / 5.0,
     )

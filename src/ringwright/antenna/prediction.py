@@ -107,8 +107,13 @@ class BandPrediction:
     pattern: Pattern
     limits: Limits
     cross_check: CrossCheck
-    point: OperatingPoint
+    point: OperatingPoint = field(repr=False)
     range: dict[str, tuple[float, float]] = field(default_factory=dict)
+
+    @property
+    def is_whole_band(self) -> bool:
+        """Whether a band was asked for and not a single frequency, which may lie in the same band as another."""
+        return self.point.target.low < self.point.target.high
 
     def tuned_network(self, frequency: FloatArray) -> "skrf.Network":
         """One-port at the coupling loop over `frequency` [Hz] for scikit-rf, the capacitor left at its setting."""
@@ -127,6 +132,14 @@ class Prediction:
     defaults_used: tuple[str, ...]
     warnings: tuple[Notice, ...]
     bands: tuple[BandPrediction, ...]
+
+    def __repr__(self) -> str:
+        """Name and what each band sends; everything else is in the fields."""
+        bands = ", ".join(
+            f"{band.band or ''} {band.frequency / 1e6:.6g} MHz sky {band.watts_pct.sky:.3g} %".strip()
+            for band in self.bands
+        )
+        return f"<Prediction {self.design!r}: {bands}>"
 
     def _repr_html_(self) -> str:
         """What a notebook shows."""

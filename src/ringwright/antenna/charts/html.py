@@ -20,6 +20,7 @@ _COLUMNS = (
     "limits.power_max_w",
 )
 _BAR = "display:flex;width:22em;height:1.2em;font-size:80%;line-height:1.5em"
+_NARROWEST = 5.0  # per cent; a letter is nearly as wide
 _CELL = "text-align:right;white-space:nowrap;padding:0 .6em"
 
 
@@ -48,10 +49,13 @@ def _segments(band: BandPrediction) -> Iterator[str]:
         if share is not None and share > 0.0:
             style = f"width:{share:.3f}%;background:{mark.colour};color:{mark.ink};overflow:hidden"
             label = escape(f"{mark.words} {figure.text(share)}", quote=True)
-            yield f'<span style="{style}" title="{label}">{mark.letter}</span>'
+            letter = mark.letter if share >= _NARROWEST else ""
+            yield f'<span style="{style}" title="{label}">{letter}</span>'
 
 
 def _text(band: BandPrediction, key: str) -> str:
     figure = FIGURES[key]
+    if key == "limits.power_max_w" and band.limits.power_max is None:
+        return "no rating stated"
     text = figure.text(figure.of(band))
     return f"{text} = {in_decibels(band.efficiency_sky_pct)}" if key == "efficiency_sky_pct" else text

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from ringwright.antenna.charts.reflection_chart import SIZE, reflection_chart
 from ringwright.antenna.charts.svg import FAINT, group, line, page, text
-from ringwright.antenna.charts.swr_chart import HEIGHT, WIDTH, swr_chart
+from ringwright.antenna.charts.swr_chart import WIDTH, swr_chart, swr_chart_height
 from ringwright.antenna.charts.trace import Trace, letter, name_of, trace
 from ringwright.antenna.prediction import Prediction
 
@@ -16,7 +16,7 @@ def plot_page(predictions: Sequence[Prediction]) -> str:
     """An SVG file: band below band in the order of frequency, designs over one another with a letter each."""
     rows = _rows(predictions)
     legend = len(predictions) * _LINE
-    row_height = max(HEIGHT, SIZE) + _HEAD
+    row_height = max(swr_chart_height(max(map(len, rows.values()))), SIZE) + _HEAD
     width = 3.0 * _MARGIN + WIDTH + SIZE
     height = 2.0 * _MARGIN + legend + len(rows) * row_height + _LINE
 
@@ -47,7 +47,8 @@ def _rows(predictions: Sequence[Prediction]) -> dict[str, list[Trace]]:
     )
     for _, number, band in sorted(found, key=lambda entry: entry[:2]):
         label = "" if len(predictions) == 1 else letter(number)
-        rows.setdefault(band.band or name_of(band), []).append(trace(band, label=label, number=number))
+        row = band.band if band.band is not None and band.is_whole_band else name_of(band)
+        rows.setdefault(row, []).append(trace(band, label=label, number=number))
     return rows
 
 

@@ -4,6 +4,7 @@
 from ringwright.antenna.figures.figure import MILLIOHM, PER_CENT, Figure
 from ringwright.antenna.figures.sources import ADDRESSES, EXACT, ROUND_WIRE, SOLUTION, TERMS, THIN_WIRE
 
+_GAP_CURRENT = "tuning.capacitor_current_rms_a"
 _CONDUCTOR_VALIDITY = (
     "straight conductor at any ratio of thickness to skin depth; "
     "crowding of a tight ring or of close turns is left out"
@@ -13,7 +14,7 @@ _ADDRESSES: dict[str, tuple[str, str, tuple[str, ...], str, str]] = {
     "sky": (
         "the power that leaves for good (in free space all that radiates, over earth into the upper half-space)",
         "integral of |E|^2/eta over the far sphere",
-        ("ring", "coupling", "tuning.ring_current_max_rms_a"),
+        ("ring", "coupling"),
         SOLUTION,
         THIN_WIRE,
     ),
@@ -27,21 +28,21 @@ _ADDRESSES: dict[str, tuple[str, str, tuple[str, ...], str, str]] = {
     "ring": (
         "the ring's conductor",
         "integral of Re z(s) |J|^2 along the ring, z the internal impedance per metre",
-        ("ring.conductor", "ring.perimeter", "tuning.ring_current_max_rms_a"),
+        ("ring.conductor", "ring.perimeter"),
         ROUND_WIRE,
         _CONDUCTOR_VALIDITY,
     ),
     "joints": (
         "all joints of the ring",
         "sum of joint_resistance |J|^2 at each joint",
-        ("ring.joints", "ring.joint_resistance", "tuning.ring_current_max_rms_a"),
+        ("ring.joints", "ring.joint_resistance"),
         ADDRESSES,
         EXACT,
     ),
     "capacitor": (
         "the capacitor",
         "|I_gap|^2 (esr, or 1/(2 pi f C q))",
-        ("capacitor.q", "capacitor.esr", "tuning.capacitance_f", "tuning.capacitor_current_rms_a"),
+        ("capacitor.q", "capacitor.esr", "tuning.capacitance_f", _GAP_CURRENT),
         ADDRESSES,
         EXACT,
     ),
@@ -73,7 +74,7 @@ def _in_ohms(address: str) -> Figure:
         digits=3,
         definition=f"Watts of {what}, over the square of the rms current through the gap.",
         formula=f"({watts})/|I_gap|^2",
-        inputs=inputs,
+        inputs=inputs if _GAP_CURRENT in inputs else (*inputs, _GAP_CURRENT),
         source=f"{TERMS}; {source}" if address == "sky" else source,
         validity=validity,
     )
@@ -103,10 +104,7 @@ BUDGET_FIGURES = (
         digits=3,
         definition="All addresses together: the accepted power over the square of the rms current through the gap.",
         formula="sum of the resistances above",
-        inputs=tuple(
-            f"resistance_ohm.{'radiation' if name == 'sky' else name}"
-            for name in ("sky", "ring", "capacitor")
-        ),
+        inputs=tuple(f"resistance_ohm.{'radiation' if name == 'sky' else name}" for name in _OHM_ORDER),
         source=ADDRESSES,
         validity=EXACT,
     ),

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Figures of directions that a prediction does not have: bearings, nulls, and a dipole in the ring's place.
+"""Figures of directions that a prediction does not have: bearings, nulls, a dipole in the ring's place, reception.
 
 Keys are paths below a band of the directions document.
 """
@@ -10,6 +10,7 @@ from types import MappingProxyType
 from ringwright.antenna.directions import NULL_DEPTH_DB
 from ringwright.antenna.figures.figure import DBI, DECIBEL, DEGREE, Figure
 from ringwright.antenna.figures.sources import SOLUTION, TERMS, THIN_WIRE
+from ringwright.antenna.reception import RECEIVER_NOISE_FIGURE
 
 _OVER_THE_DIPOLE = "G_ring - G_dipole"
 _DIPOLE = ("site.height", "site.earth", "frequency_hz")
@@ -83,6 +84,19 @@ _ROWS = (
         inputs=("pattern.gain_20deg_dbi", *_DIPOLE),
         source=SOLUTION,
         validity=THIN_WIRE,
+    ),
+    Figure(
+        key="reception.loss_db",
+        label="cost of the ring's loss on receive",
+        scale=DECIBEL,
+        digits=1,
+        definition="How much the signal-to-noise ratio falls short of that of the same ring without loss, on the same "
+        "receiver.",
+        formula="10 log10((fa - 1 + lt fr/efficiency)/(fa - 1 + lt fr))",
+        inputs=("efficiency_sky_pct", "frequency_hz", "feedline"),
+        source="ITU-R P.372, sec. 2 and 5: median man-made noise by kind of place, galactic noise from 10 MHz",
+        validity=f"a receiver's noise figure of {RECEIVER_NOISE_FIGURE:g} dB, common practice, no source; "
+        "lightning is not in it; noise from everywhere alike",
     ),
 )
 

@@ -8,6 +8,7 @@ from typing import Any
 
 _SI_SUFFIXES = ("_hz", "_m", "_ohm", "_w", "_v", "_a", "_f", "_h")
 DECIBELS_PER_S_POINT = 6.0
+LEAST_COST = 0.05  # decibels; below it a figure with one decimal says 0.0
 _FIXED = ("dBi", "deg")  # their zero is arbitrary: digits count after the point
 
 
@@ -106,12 +107,17 @@ def in_decibels(per_cent: float) -> str:
     return f"{decibels:.1f} dB or {decibels / DECIBELS_PER_S_POINT:.1f} S-points"
 
 
-def cost_in_decibels(per_cent: float) -> str:
-    """What the sky would gain if this share of the power were not lost: 1/(1 - share), in decibels and S-points."""
+def cost_in_decibels(per_cent: float) -> str | None:
+    """What the sky would gain if this share alone were not lost: 1/(1 - share), in decibels and S-points.
+
+    None where it rounds to nothing.
+    """
     left = 1.0 - per_cent / 100.0
     if left <= 0.0:
         return "all"
     decibels = 10.0 * math.log10(1.0 / left)
+    if decibels < LEAST_COST:
+        return None
     return f"{decibels:.1f} dB or {decibels / DECIBELS_PER_S_POINT:.1f} S-points"
 
 

@@ -54,6 +54,13 @@ def test_new_takes_an_empty_folder_and_touches_no_other(call, tmp_path):
     assert sorted(tmp_path.rglob("*")) == before
 
 
+def test_new_makes_no_folders_above_its_own(call, tmp_path):
+    outcome = call("new", tmp_path / "absent" / "terrace")
+    assert outcome.code == 2
+    assert "does not exist" in outcome.sentence
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_new_in_place_of_a_file_is_refused(call, tmp_path):
     (tmp_path / "file").write_text("mine", encoding="utf-8")
     outcome = call("new", tmp_path / "file")

@@ -44,7 +44,11 @@ CHANGED = {
     "half a share too many": ("transmit_share = 0.5", "transmit_share = 1.5", "transmit_share"),
     "a person under the earth": ('at = ["0 m", "-4 m", "1.2 m"]', 'at = ["0 m", "-4 m", "-1 m"]', "people"),
     "a control character in the name": ('name = "Terrace octagon"', r'name = "a\u001b[31m"', "name"),
-    "past the ring's own resonance": (BANDS, 'bands = ["10m", "6m"]', "make the perimeter smaller"),
+    "past the ring's own resonance": (
+        BANDS,
+        'bands = ["10m", "6m"]',
+        "ring.perimeter of 4.4 m: the ring is past its own resonance",
+    ),
 }
 
 

@@ -3,6 +3,7 @@
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -64,6 +65,8 @@ def test_help_fits_80_columns(verb, call):
         (["predict", "x.toml", "--plot"], "--plot"),
         (["predict", "x.toml", "--json", "--explain"], "exclude each other"),
         (["predict", "x.toml", "--plot", "x.pdf"], ".svg"),
+        (["predict", "x.toml", "--plot", "."], "--plot '.'"),
+        (["predict", "x.toml", "--plot", "/dev/full"], "--plot '/dev/full'"),
         (["demo", "--port", "70000"], "70000"),
         (["demo", "more"], "more"),
         (["new"], "FOLDER"),
@@ -137,6 +140,24 @@ def test_a_reader_that_went_away_gets_no_complaint(arguments, octagon):
     finally:
         os.close(writing)
     assert (done.returncode, done.stderr) == (141, "")
+
+
+def test_a_closed_standard_output_is_one_sentence_and_2(octagon):
+    done = subprocess.run(
+        ["sh", "-c", '"$0" predict "$1" >&-', PROGRAM, octagon],
+        stderr=subprocess.PIPE,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 2
+    assert done.stderr.count("\n") == 1
+    assert "standard output is closed" in done.stderr
+
+
+def test_help_names_every_exit_code(call):
+    help_text = " ".join(call("--help").out.split())
+    for code in (0, 1, 2, 3, program.INTERRUPTED, program.READER_GONE):
+        assert re.search(rf"\b{code} [a-z]", help_text)
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="left out: needs a device that is always full")

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""One prediction as an answer to a builder's questions: where the watts go, what it reaches, takes and stands."""
+"""One prediction as an answer to a builder's questions: where the watts go, what it reaches, takes and must stand."""
 
 from collections.abc import Iterator
 
@@ -46,7 +46,7 @@ def _band(
     yield _INDENT + watt_bar(band, terminal, cells=terminal.width - 2 * len(_INDENT))
     yield from _budget(design, band, terminal)
     for question, reply in _replies(band):
-        yield terminal.wrapped(reply, first=f"{_INDENT}{question:<9}", rest=" " * 11)
+        yield terminal.wrapped(reply, first=f"{_INDENT}{question:<12}", rest=" " * 14)
     for notice in prediction.warnings:
         if band.band is not None and notice.band == band.band:
             yield terminal.wrapped(notice.text, first=f"{_INDENT}! ")
@@ -57,8 +57,10 @@ def _budget(design: Design, band: BandPrediction, terminal: Terminal) -> Iterato
         per_cent = FIGURES[f"watts_pct.{mark.name}"].text(share)
         watts = FIGURES["limits.power_max_w"].text(design.power * share / 100.0)
         letter = terminal.coloured(mark.letter, mark.colour)
-        meaning = f"= {in_decibels(share)}" if mark.name == "sky" else f"costs {cost_in_decibels(share)}"
-        yield f"{_INDENT}{letter} {mark.words:<13} {per_cent:>8}  {watts:>9}  {meaning}"
+        cost = cost_in_decibels(share)
+        alone = f"alone costs {cost}" if cost is not None else ""
+        meaning = f"= {in_decibels(share)}" if mark.name == "sky" else alone
+        yield f"{_INDENT}{letter} {mark.words:<13} {per_cent:>8}  {watts:>9}  {meaning}".rstrip()
 
 
 def _replies(band: BandPrediction) -> Iterator[tuple[str, str]]:
@@ -73,7 +75,7 @@ def _replies(band: BandPrediction) -> Iterator[tuple[str, str]]:
     )
     across, through = text("tuning.capacitor_voltage_peak_v"), text("tuning.capacitor_current_rms_a")
     most = text("tuning.ring_current_max_rms_a")
-    yield "stands", f"{CAUTION} {across} peak on the capacitor, {through} in it, {most} in the ring"
+    yield "must stand", f"{CAUTION} {across} peak on the capacitor, {through} in it, {most} in the ring"
     yield "meets", _match(band)
     step = f"; one microstep is {text('tuning.step_hz')}" if band.tuning.step is not None else ""
     yield "rings", f"Q {text('q_unloaded')}, half-power bandwidth {text('bandwidth_half_power_hz')}{step}"
@@ -97,7 +99,9 @@ def _reach(band: BandPrediction) -> str:
 def _match(band: BandPrediction) -> str:
     best = f"SWR {_text('match.swr_min', band)} at best"
     if band.bandwidth_swr2 is None:
-        return f"{best} at {_text('match.frequency_hz', band)}, never below 2: change the coupling loop"
+        size = "smaller" if band.point.tuned.is_over_coupled(band.match.frequency) else "larger"
+        where = _text("match.frequency_hz", band)
+        return f"{best} at {where}, never below 2: make the coupling loop {size}"
     low, high = (_text(f"match.swr2_{edge}_hz", band) for edge in ("low", "high"))
     return f"{best}, below 2 for {_text('bandwidth_swr2_hz', band)}: {_span(low, high)}"
 

@@ -17,7 +17,7 @@ _COLUMNS = (
     ("match.swr_min", "SWR", 5),
     ("bandwidth_swr2_hz", "below 2", 9),
     ("limits.power_max_w", "takes", 7),
-    ("tuning.capacitor_voltage_peak_v", "stands", 8),
+    ("tuning.capacitor_voltage_peak_v", "must stand", 10),
 )
 
 

@@ -101,6 +101,7 @@ def _words(design: Design, each: BandDirections) -> Iterator[tuple[str, str]]:
     else:
         yield "nulls", f"none of {NULL_DEPTH_DB:g} dB {at}; quietest at {_dip(each.quietest)}"
     yield "dipole", _dipole(each)
+    yield "hears", _hears(each)
 
 
 def _dip(null: Null) -> str:
@@ -121,6 +122,16 @@ def _dipole(each: BandDirections) -> str:
         f"at {height} has {gain} at {up} up; the ring is {_ahead('ahead_db', each.ahead_db)} it, each at its best, and "
         f"{_ahead('ahead_20deg_db', each.ahead_20deg_db)} it at 20 deg"
     )
+
+
+def _hears(each: BandDirections) -> str:
+    unheard = [heard.place.value for heard in each.receptions if heard.costs_nothing]
+    cost = DIRECTION_FIGURES["reception.loss_db"]
+    heard = [
+        f"{cost.text(at.loss_db)} in {at.place.value} noise" for at in each.receptions if not at.costs_nothing
+    ]
+    nothing = [f"nothing that is heard in {', '.join(unheard)} noise"] if unheard else []
+    return f"its loss costs {'; '.join([*nothing, *heard])}"
 
 
 def _bearing(design: Design, azimuth: float) -> int:

@@ -43,13 +43,13 @@ def predict(
     """Predict a ring from its design file, several side by side.
 
     Solved full-wave. For each band: where every watt goes, what the ring reaches with its capacitor, how much power
-    it takes, what voltage and current it stands, and how it meets the feedline.
+    it takes, what voltage and current it must stand, and how it meets the feedline.
     """
     if as_json and explain:
         raise click.UsageError("--json and --explain exclude each other", context)
     if plot is not None and plot.suffix.lower() != ".svg":
         raise click.UsageError(
-            f"--plot {plot.name!r}: SVG is the one format drawn, end the name in .svg", context
+            f"--plot {str(plot)!r}: SVG is the one format drawn, end the name in .svg", context
         )
     from ringwright.cli.report import load_and_predict, report, report_json, write_plot
 

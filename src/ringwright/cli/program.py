@@ -32,7 +32,8 @@ Examples:
   ringwright new terrace
   ringwright predict terrace/designs/first-ring.toml
 
-Exit codes: 0 done; 1 the answer is "no"; 2 bad input; 3 a device, link or disk fails.
+Exit codes: 0 done; 1 the answer is "no"; 2 bad input; 3 a device, link or disk fails;
+130 interrupted; 141 the reader of the output went away.
 
 A small transmitting loop has kilovolts across its capacitor at a few watts and strong fields close by: never touch or
 adjust it while transmitting. Limits and codes differ by country; your licence and your local codes decide.""",
@@ -51,6 +52,8 @@ for verb in (demo, new, predict, directions, fields, keepout, serve):
 
 def main() -> None:
     """The program as the shell starts it."""
+    if sys.stdout is None:  # closed by the shell, as in >&-
+        sys.exit(_fail("standard output is closed, so that no answer can be given; leave it open", BAD_INPUT))
     sys.exit(run(sys.argv[1:]))
 
 

@@ -44,8 +44,10 @@ def _conductor(conductor: Conductor, *, is_imperial: bool) -> str:
 
 
 def band_name(band: BandPrediction) -> str:
-    """What the person calls it: the band, else the frequency."""
-    return band.band or FIGURES["frequency_hz"].text(band.frequency)
+    """What the person asked for: the band, or a single frequency."""
+    if band.band is not None and band.is_whole_band:
+        return band.band
+    return FIGURES["frequency_hz"].text(band.frequency)
 
 
 def cautions(design: Design, bands: tuple[BandPrediction, ...]) -> tuple[str, ...]:

@@ -18,6 +18,10 @@ def write_workspace(folder: Path) -> Path:
         empty = _make_empty(folder)
         if empty:
             _fill(folder)
+    except FileNotFoundError as exc:
+        raise WorkspaceError(
+            f"{folder}: the folder it should lie in does not exist; make that first or name another"
+        ) from exc
     except (
         FileExistsError,
         NotADirectoryError,
@@ -41,7 +45,7 @@ def _reason(error: Exception) -> str:
 
 
 def _make_empty(folder: Path) -> bool:
-    folder.mkdir(parents=True, exist_ok=True)
+    folder.mkdir(exist_ok=True)
     return not any(folder.iterdir())
 
 

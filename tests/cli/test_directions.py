@@ -77,9 +77,23 @@ def test_keys_say_their_unit(call, terrace):
             for inner in value:
                 yield from keys(inner)
 
-    units = ("_dbi", "_deg", "_db", "_m", "_w", "_hz")
+    units = ("_dbi", "_deg", "_db", "_m", "_w", "_hz", "_pct")
     for key, inner in keys(document):
-        assert isinstance(inner, str) or inner == [] or key.endswith(units), key
+        assert isinstance(inner, str | bool) or inner == [] or key.endswith(units), key
+
+
+def test_what_the_loss_costs_on_receive(call, terrace):
+    document = strict_json(call("directions", terrace, "--json", "--band", "40m").out)["bands"][0]
+    text = " ".join(call("directions", terrace, "--band", "40m").out.split())
+    heard = {each["place"]: each for each in document["reception"]}
+    assert list(heard) == ["city", "residential", "rural", "quiet rural"]
+    # Less noise from outside, more that the loss costs.
+    assert [each["loss_db"] for each in heard.values()] == sorted(each["loss_db"] for each in heard.values())
+    cost = DIRECTION_FIGURES["reception.loss_db"]
+    for place, each in heard.items():
+        said = "nothing that is heard" if each["costs_nothing"] else cost.text(each["loss_db"])
+        assert said in text
+        assert place in text
 
 
 def test_people_read_the_same(call, terrace):

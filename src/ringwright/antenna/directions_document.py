@@ -22,6 +22,7 @@ from ringwright.antenna.directions import (
 from ringwright.antenna.far_side import FarSide, far_side
 from ringwright.antenna.pattern import LOW_ANGLE, Pattern, find_pattern
 from ringwright.antenna.prediction import BandPrediction, Prediction
+from ringwright.antenna.reception import Reception, receptions
 from ringwright.antenna.solution import SolutionMemory
 from ringwright.physics.graph import FloatArray
 
@@ -40,6 +41,7 @@ class BandDirections:
     quietest: Null
     dipole_far: FarSide
     dipole: Pattern
+    receptions: tuple[Reception, ...]
 
     @property
     def ahead_db(self) -> float:
@@ -76,6 +78,7 @@ def directions(design: Design, prediction: Prediction) -> tuple[BandDirections, 
             quietest=quietest(design, far, low_deg),
             dipole_far=other,
             dipole=find_pattern(other.field_at, design.power, lowest_elevation=other.lowest_elevation),
+            receptions=receptions(design, band),
         )
 
     return tuple(of(band) for band in prediction.bands)
@@ -128,6 +131,16 @@ def _band(design: Design, each: BandDirections) -> dict[str, Any]:
             "ahead_db": each.ahead_db,
             "ahead_20deg_db": each.ahead_20deg_db,
         },
+        "reception": [
+            {
+                "place": heard.place.value,
+                "external_noise_figure_db": heard.external_noise_figure_db,
+                "loss_db": heard.loss_db,
+                "least_efficiency_pct": 100.0 * heard.least_efficiency,
+                "costs_nothing": heard.costs_nothing,
+            }
+            for heard in each.receptions
+        ],
     }
 
 

@@ -12,7 +12,10 @@ from types import MappingProxyType
 
 import numpy as np
 
+from ringwright.antenna.design import Design
+from ringwright.antenna.prediction import BandPrediction
 from ringwright.errors import OutOfRangeError
+from ringwright.physics.feedline import attenuation_at
 
 
 class NoisePlace(StrEnum):
@@ -122,4 +125,18 @@ def reception(
         loss_db=loss_db,
         least_efficiency=own / (allowed * (external + own) - external),
         costs_nothing=loss_db < NOTICED,
+    )
+
+
+def receptions(design: Design, band: BandPrediction) -> tuple[Reception, ...]:
+    """What a predicted ring's loss costs on receive, at each kind of place, through the design's feedline."""
+    line, loss_db = design.feedline, 0.0
+    if line.loss_frequency is not None:
+        loss = line.loss * line.length
+        loss_db = float(
+            attenuation_at(band.frequency, attenuation=loss, reference_frequency=line.loss_frequency)
+        )
+    efficiency = min(band.efficiency_sky_pct / 100.0, 1.0)
+    return tuple(
+        reception(band.frequency, efficiency, place, feedline_loss_db=loss_db) for place in NoisePlace
     )

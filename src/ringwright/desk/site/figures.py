@@ -10,7 +10,6 @@ from types import MappingProxyType
 from ringwright.antenna.figures.directions import DIRECTION_FIGURES
 from ringwright.antenna.figures.figure import DECIBEL, NUMBER, WATT, WORD, Figure, Scale
 from ringwright.antenna.figures.sources import SOLUTION
-from ringwright.antenna.reception import RECEIVER_NOISE_FIGURE
 from ringwright.safety.keepout import ADVISED_POWER, ADVISED_STEP, GROUND_FACTOR
 
 METRE = Scale("m", "m", 1.0)
@@ -138,19 +137,6 @@ _FIGURES = (
         inputs=(*_FIELD, "site.people"),
         source=f"{_NEAR}; {_LIMIT}",
         validity=_HOLDS,
-    ),
-    Figure(
-        key="reception.loss_db",
-        label="cost of the ring's loss on receive",
-        scale=DECIBEL,
-        digits=1,
-        definition="How much the signal-to-noise ratio falls short of that of the same ring without loss, on the same "
-        "receiver.",
-        formula="10 log10((fa - 1 + lt fr/efficiency)/(fa - 1 + lt fr))",
-        inputs=("efficiency_sky_pct", "frequency_hz", "feedline"),
-        source="ITU-R P.372, sec. 2 and 5: median man-made noise by kind of place, galactic noise from 10 MHz",
-        validity=f"a receiver's noise figure of {RECEIVER_NOISE_FIGURE:g} dB, common practice, no source; "
-        "lightning is not in it; noise from everywhere alike",
     ),
     Figure(
         key="earth.conductivity_s_per_m",

@@ -15,7 +15,7 @@ from ringwright.antenna.directions import azimuth_cut, dipole_in_its_place
 from ringwright.antenna.earths import EARTHS
 from ringwright.antenna.far_side import FarSide, far_side
 from ringwright.antenna.prediction import BandPrediction, Prediction
-from ringwright.antenna.reception import NoisePlace, Reception, reception
+from ringwright.antenna.reception import receptions
 from ringwright.antenna.site_fields import NearFieldAt, site_field
 from ringwright.desk.predictions import Predictions
 from ringwright.desk.site.lobes import in_space, lobes
@@ -32,7 +32,6 @@ from ringwright.desk.site.parts import (
 from ringwright.desk.site.view import SiteView, usual_limits
 from ringwright.desk.site.zones import FINE, QUICK, Cut, plan_cut, section_cut, zones
 from ringwright.errors import DesignError, OutOfRangeError
-from ringwright.physics.feedline import attenuation_at
 from ringwright.physics.graph import FloatArray
 from ringwright.safety.exposure import Yardstick, average_power
 from ringwright.safety.keepout import keep_out, person_rows
@@ -85,7 +84,7 @@ def site_parts(
             _quietest(_with_cable(design, runs_down=True), band, view, predictions=aside),
             _quietest(_with_cable(design, runs_down=False), band, view, predictions=aside),
         ),
-        receptions=tuple(_receptions(design, each) for each in bands),
+        receptions=tuple(receptions(design, each) for each in bands),
         **at(),
     )
     for other in others:
@@ -185,20 +184,6 @@ def _quietest(design: Design, band: int, view: SiteView, *, predictions: Predict
         return None
     _, around = azimuth_cut(far_side(point, earth=design.site.earth), design.power, view.elevation_deg)
     return float(np.ptp(around))
-
-
-def _receptions(design: Design, band: BandPrediction) -> tuple[Reception, ...]:
-    """What the ring's loss costs on receive, at each kind of place."""
-    line, loss_db = design.feedline, 0.0
-    if line.loss_frequency is not None:
-        loss = line.loss * line.length
-        loss_db = float(
-            attenuation_at(band.frequency, attenuation=loss, reference_frequency=line.loss_frequency)
-        )
-    efficiency = min(band.efficiency_sky_pct / 100.0, 1.0)
-    return tuple(
-        reception(band.frequency, efficiency, place, feedline_loss_db=loss_db) for place in NoisePlace
-    )
 
 
 def _dipole(design: Design, band: BandPrediction, aside: Predictions) -> Dipole | str:

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The library as a notebook uses it."""
 
+import re
 import subprocess
 import sys
 from html.parser import HTMLParser
@@ -52,6 +53,18 @@ def test_figures_are_plain_numbers(prediction):
         check = band.cross_check
         for name in type(check).__dataclass_fields__:
             assert type(getattr(check, name)) in (float, type(None)), name
+
+
+def test_a_table_says_that_no_rating_is_stated_and_has_letters_only_where_they_fit():
+    text = (
+        shipped_text(TERRACE_OCTAGON)
+        .replace('rated_voltage = "5 kV"', "")
+        .replace("rated_current", "# rated_current")
+    )
+    html = predict(parse_design(text, source="unrated"))._repr_html_()
+    assert "no rating stated" in html
+    for share, letter in re.findall(r"width:([\d.]+)%[^>]*>(\w?)</span>", html):
+        assert bool(letter) == (float(share) >= 5.0)
 
 
 def test_the_one_port_is_the_curve_scikit_rf_sees(prediction):

@@ -119,6 +119,25 @@ def test_nothing_leaves_the_page(octagon, braid):
             assert (on_page <= [width, height]).all()
 
 
+def test_captions_stand_above_every_curve(octagon, braid):
+    for group in [g for g in ET.fromstring(plot_page([octagon, octagon, braid])) if g.tag == f"{SVG}g"]:
+        captions = [float(t.get("y") or "nan") for t in group.iter(f"{SVG}text") if "best" in (t.text or "")]
+        curves = [
+            point for one in group.iter(f"{SVG}polyline") for point in (one.get("points") or "").split()
+        ]
+        if captions:
+            assert max(captions) < min(float(point.split(",")[1]) for point in curves)
+
+
+def test_two_frequencies_in_one_band_have_charts_of_their_own():
+    two = 'tune_to = [{ frequency = "7.05 MHz" }, { frequency = "7.15 MHz" }]'
+    text = shipped_text(TERRACE_OCTAGON).replace('bands = ["60m", "40m", "30m"]', two)
+    text = text[: text.index("[site]")] + '[site]\nearth = "free space"\n'
+    design = predict(parse_design(text, source="two"))
+    shown = texts(ET.fromstring(plot_page([design])))
+    assert {"40m, 7.05000 MHz", "40m, 7.15000 MHz"} <= set(shown)
+
+
 def test_a_match_that_is_never_below_2_is_said(braid):
     poor = in_free_space(TERRACE_OCTAGON, **{"0.19 m": "0.06 m"})
     assert any("never below 2" in (text or "") for text in texts(ET.fromstring(plot_page([poor]))))

@@ -322,3 +322,20 @@ def test_a_feedline_without_loss_needs_no_frequency_for_it():
 
 def test_a_zero_esr_is_an_ideal_capacitor():
     assert design(capacitor='esr = "0 ohm"').capacitor.esr == 0.0
+
+
+@pytest.mark.parametrize(
+    ("ring", "site", "absent"),
+    [
+        ("", "", ("site.height", "site.altitude", "site.x_bearing", "site.turn")),
+        ("", '[site]\nearth = "free space"', ("site.height", "site.altitude", "site.x_bearing")),
+        ('plane = "horizontal"', "", ("the coupling loop at the bottom",)),
+    ],
+)
+def test_a_default_that_plays_no_part_is_not_listed(ring, site, absent):
+    text = (
+        f'format = 1\nname = "least"\nbands = ["40m"]\n[ring]\nperimeter = "3.2 m"\n{ring}\n'
+        '[coupling]\ndiameter = "0.18 m"\n[capacitor]\nminimum = "15 pF"\nmaximum = "250 pF"\n' + site
+    )
+    notes = " ".join(parse_design(text, source="least").defaults_used)
+    assert not [name for name in absent if name in notes]

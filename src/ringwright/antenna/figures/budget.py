@@ -2,7 +2,7 @@
 """Figures of the watt budget: every address in watts per hundred and in ohms at the gap, and the efficiencies."""
 
 from ringwright.antenna.figures.figure import MILLIOHM, PER_CENT, Figure
-from ringwright.antenna.figures.sources import ADDRESSES, EXACT, ROUND_WIRE, SOLUTION, TERMS, THIN_WIRE
+from ringwright.antenna.figures.sources import ADDRESSES, EXACT, FLUX, ROUND_WIRE, SOLUTION, TERMS, THIN_WIRE
 
 _GAP_CURRENT = "tuning.capacitor_current_rms_a"
 _CONDUCTOR_VALIDITY = (
@@ -19,11 +19,11 @@ _ADDRESSES: dict[str, tuple[str, str, tuple[str, ...], str, str]] = {
         THIN_WIRE,
     ),
     "earth": (
-        "what the earth below takes; none in free space",
-        "power through the plane z = 0",
-        ("site",),
-        SOLUTION,
-        THIN_WIRE,
+        "what crosses the surface of the earth downwards, heat in the ground most of it; none in free space",
+        "sum over all plane waves of the currents' spectrum of the power each sends through z = 0",
+        ("site.earth", "site.height", "ring", "site"),
+        FLUX,
+        "a plane, uniform earth; no conductor lower than 0.1 m",
     ),
     "ring": (
         "the ring's conductor",
@@ -54,11 +54,11 @@ _ADDRESSES: dict[str, tuple[str, str, tuple[str, ...], str, str]] = {
         _CONDUCTOR_VALIDITY,
     ),
     "metal": (
-        "nearby metal; none where there is none",
-        "integral of Re z(s) |J|^2 along the metal",
-        ("site",),
-        SOLUTION,
-        THIN_WIRE,
+        "nearby metal, with the feedline's outside and its choke if the design has them; none where there is none",
+        "integral of Re z(s) |J|^2 along the metal, J solved with the ring's; R_choke |J|^2 in the choke",
+        ("site.metal", "feedline.outside", "feedline.choke"),
+        ROUND_WIRE,
+        "straight round wires whose joints conduct perfectly; steel with the permeability that is stated",
     ),
 }
 _OHM_ORDER = ("sky", "ring", "joints", "capacitor", "earth", "metal", "coupling")

@@ -5,6 +5,7 @@ SOLUTION = (
     "own full-wave solution of thin wires, docs/explanation/thin-wire.md, after R. F. Harrington, Field Computation by "
     "Moment Methods, Macmillan, 1968"
 )
+FLUX = "own derivation, docs/explanation/half-space.md, Where the power goes"
 TUNING = "own derivation, docs/explanation/tuning.md"
 ADDRESSES = "own bookkeeping by address, docs/explanation/thin-wire.md, Ports and losses"
 TERMS = "IEEE Std 145, Definitions of Terms for Antennas"

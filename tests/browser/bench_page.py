@@ -3,6 +3,7 @@
 
 import re
 from dataclasses import dataclass, field
+from typing import ClassVar, Self
 from urllib.parse import urlsplit
 
 from playwright.sync_api import ConsoleMessage, Locator, Page, Request
@@ -13,6 +14,8 @@ from ringwright.units import to_si
 @dataclass
 class BenchPage:
     """`complaints` are what the console said in error, `elsewhere` requests to another machine."""
+
+    PATH: ClassVar = "/"
 
     page: Page
     address: str
@@ -34,7 +37,7 @@ class BenchPage:
         if url.scheme not in {"data", "blob"} and url.netloc != urlsplit(self.address).netloc:
             self.elsewhere.append(request.url)
 
-    def open(self, path: str = "/") -> "BenchPage":
+    def open(self, path: str) -> Self:
         self.page.goto(self.address + path)
         self.page.wait_for_selector(".ring-drawing")
         return self

@@ -5,12 +5,14 @@ import shutil
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TypeVar
 
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
 from tests.browser.bench_page import BenchPage
 from tests.browser.serving import SOON, Serving
+from tests.browser.site_page import SitePage
 
 FLAGS = (
     "--headless",
@@ -25,6 +27,8 @@ FLAGS = (
 SCREENS = {"wide": (1280, 900), "phone": (390, 844)}
 
 Opener = Callable[..., BenchPage]
+SiteOpener = Callable[..., SitePage]
+Page = TypeVar("Page", bound=BenchPage)
 
 
 @pytest.fixture(scope="session")
@@ -58,12 +62,11 @@ def screen(request: pytest.FixtureRequest) -> str:
     return str(request.param)
 
 
-@pytest.fixture
-def open_bench(browser: Browser, serving: Serving) -> Iterator[Opener]:
-    """Open a window on the bench; at the end no window may have complained or asked another machine."""
-    windows: list[BenchPage] = []
+def opener(browser: Browser, serving: Serving, kind: type[Page]) -> Iterator[Callable[..., Page]]:
+    """Open windows on a page; at the end no window may have complained or asked another machine."""
+    windows: list[Page] = []
 
-    def open_window(path: str = "/", *, screen: str = "wide", dark: bool = False) -> BenchPage:
+    def open_window(path: str = kind.PATH, *, screen: str = "wide", dark: bool = False) -> Page:
         width, height = SCREENS[screen]
         context = browser.new_context(
             viewport={"width": width, "height": height},
@@ -71,7 +74,7 @@ def open_bench(browser: Browser, serving: Serving) -> Iterator[Opener]:
             color_scheme="dark" if dark else "light",
         )
         context.set_default_timeout(SOON * 1e3)
-        window = BenchPage(context.new_page(), serving.address)
+        window = kind(context.new_page(), serving.address)
         windows.append(window)
         return window.open(path)
 
@@ -79,3 +82,15 @@ def open_bench(browser: Browser, serving: Serving) -> Iterator[Opener]:
     for window in windows:
         window.page.context.close()
         window.assert_quiet()
+
+
+@pytest.fixture
+def open_bench(browser: Browser, serving: Serving) -> Iterator[Opener]:
+    """Open a window on the bench."""
+    yield from opener(browser, serving, BenchPage)
+
+
+@pytest.fixture
+def open_site(browser: Browser, serving: Serving) -> Iterator[SiteOpener]:
+    """Open a window on the site."""
+    yield from opener(browser, serving, SitePage)

@@ -6,9 +6,18 @@ import sys
 from pathlib import Path
 from urllib.parse import urlsplit
 
+from ringwright.antenna.scenario import shipped_text
+
 SOON = 20.0
 """Seconds: a bound against hanging on a busy machine, not a wait."""
 PROGRAM = "from ringwright.cli import main; main()"
+
+
+def lay(folder: Path, **designs: str) -> None:
+    """Put shipped designs into a workspace, each under its name there."""
+    (folder / "designs").mkdir(parents=True, exist_ok=True)
+    for name, file in designs.items():
+        (folder / "designs" / f"{name}.toml").write_text(shipped_text(file), encoding="utf-8")
 
 
 class Serving:

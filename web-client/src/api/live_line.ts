@@ -8,8 +8,8 @@ export type Ask = Omit<PredictRequest, "type" | "seq">;
 export type Look = Omit<SiteRequest, "type" | "seq">;
 
 export interface LineEvents {
-  /** `asked` is the draft that a prediction answers. */
-  message(message: ServerMessage, asked: Ask | null): void;
+  /** `answered` is the draft that a prediction answers, or the look that a site's first part answers. */
+  message(message: ServerMessage, answered: Ask | Look | null): void;
   connected(isConnected: boolean): void;
 }
 
@@ -41,6 +41,14 @@ class Slot<T> {
     this.isDirty = this.wanted !== null;
   }
 }
+
+/** The messages that answer, and what was sent for them. */
+const SLOTS: Partial<Record<ServerMessage["type"], "drafts" | "sites">> = {
+  prediction: "drafts",
+  problem: "drafts",
+  site_scene: "sites",
+  site_problem: "sites",
+};
 
 export class LiveLine {
   private socket: WebSocket | null = null;
@@ -89,10 +97,10 @@ export class LiveLine {
   }
 
   private receive(message: ServerMessage): void {
-    const asked = this.drafts.sent?.wanted ?? null;
-    if (message.type === "prediction" || message.type === "problem") this.drafts.sent = null;
-    if (message.type === "site_scene" || message.type === "site_problem") this.sites.sent = null;
-    this.events.message(message, asked);
+    const slot = SLOTS[message.type];
+    const answered = slot === undefined ? null : (this[slot].sent?.wanted ?? null);
+    if (slot !== undefined) this[slot].sent = null;
+    this.events.message(message, answered);
     this.sendIfFree();
   }
 

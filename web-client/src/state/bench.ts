@@ -2,7 +2,7 @@
 // The wiring of a page: first load, the live line, files that change under it, pins and the address.
 import { batch, effect, signal } from "@preact/signals";
 import { getDesign, getDesigns, getFigures, getSite, getStart, postPredict, Refused } from "../api/http";
-import { type Ask, LiveLine } from "../api/live_line";
+import { type Ask, LiveLine, type Look } from "../api/live_line";
 import type { DesignEntry, ServerMessage } from "../api/messages";
 import type { BaseText } from "./draft";
 import { fromAddress, isOtherPlace, PIN_LETTERS, type PinLetter, type Place, toAddress, type Variant } from "./address";
@@ -119,7 +119,7 @@ function wanted(): Ask {
   };
 }
 
-function receive(message: ServerMessage, asked: Ask | null): void {
+function receive(message: ServerMessage, answered: Ask | Look | null): void {
   switch (message.type) {
     case "hello":
       workspace.value = message.workspace;
@@ -131,7 +131,7 @@ function receive(message: ServerMessage, asked: Ask | null): void {
       batch(() => {
         draft.picture.value = message;
         draft.pictureSeq.value = message.seq;
-        draft.pictureAsk.value = asked;
+        draft.pictureAsk.value = answered;
         draft.problem.value = null;
       });
       break;
@@ -148,7 +148,7 @@ function receive(message: ServerMessage, asked: Ask | null): void {
       if (message.name === draft.base.value?.name) void adopt(message.etag);
       break;
     default:
-      site.receive(message);
+      site.receive(message, answered);
   }
 }
 

@@ -31,6 +31,8 @@ export const noiseBearing = signal<number | null>(null);
 export const isInSpace = signal(false);
 
 export const scene = signal<SiteScene | null>(null);
+/** What the scene is of. */
+const sceneLook = signal<Look | null>(null);
 export const outlines = signal<SiteOutlines | null>(null);
 export const distances = signal<ReadonlyMap<number, SiteDistances>>(new Map());
 export const comparison = signal<SiteComparison | null>(null);
@@ -65,12 +67,31 @@ export const cuts = computed(() => {
   return fine?.seq === quick.seq ? { section: fine.section, plan: fine.plan } : { section: quick.section, plan: quick.plan };
 });
 
-/** Whether a part belongs to the scene that is shown; else it is an older one's, and says so. */
+/** Whether the scene that is shown is of the draft as it stands: the same text, the same changes. */
+export const isOfTheDraft = computed(() => {
+  const [look, base] = [sceneLook.value, draft.base.value];
+  if (look === null || base === null) return false;
+  const isSameText = (look.base?.name ?? null) === base.name && (base.name === null || (look.base?.etag ?? null) === base.etag);
+  return isSameText && same(look.edits ?? {}, draft.edits.value);
+});
+
+/** Whether a part belongs to the scene that is shown and to the draft as it stands. Else it is of something else: a
+ * distance or a pass that could be taken for this ring's must then not be shown. */
 export function isCurrent(part: { seq: number } | null | undefined): boolean {
-  return part !== null && part !== undefined && part.seq === scene.value?.seq;
+  return isOfTheDraft.value && part !== null && part !== undefined && part.seq === scene.value?.seq;
 }
 
-export function receive(message: SiteMessage): void {
+/** Whether the scene is that of the draft as it stands and of what is looked at now. */
+export const isSettled = computed(() => {
+  const asked = wanted.value;
+  return isOfTheDraft.value && asked !== null && same(asked, sceneLook.value);
+});
+
+function same(one: unknown, other: unknown): boolean {
+  return JSON.stringify(one) === JSON.stringify(other);
+}
+
+export function receive(message: SiteMessage, answered: Look | null): void {
   batch(() => {
     if (message.type === "site_problem") {
       problem.value = message;
@@ -81,6 +102,7 @@ export function receive(message: SiteMessage): void {
     switch (message.type) {
       case "site_scene":
         scene.value = message;
+        sceneLook.value = answered;
         problem.value = null;
         break;
       case "site_outlines":

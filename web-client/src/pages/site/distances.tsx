@@ -16,8 +16,8 @@ export function KeepAway() {
   return (
     <section class="keep-away" aria-label="How far people must stay away">
       <h2>Keep away on {draft.bandName(band)}</h2>
-      {part ? (
-        <div class={site.isCurrent(part) ? "" : "outdated"} data-current={site.isCurrent(part)}>
+      {part && site.isCurrent(part) ? (
+        <div data-current={true}>
           <Advised rows={part.by_limit} />
           <details class="folded">
             <summary>every limit, direction by direction</summary>
@@ -25,7 +25,9 @@ export function KeepAway() {
           </details>
         </div>
       ) : (
-        <p class="quiet">Walking round the ring in every direction…</p>
+        <p class="quiet" data-current={false}>
+          Walking round this ring in every direction…
+        </p>
       )}
       <Waiting />
       <p class="caution small">
@@ -145,9 +147,9 @@ export function OtherBands() {
         {bands.map((band, index) => {
           const part = site.distances.value.get(index);
           return (
-            <li key={draft.bandName(band)} class={site.isCurrent(part) ? "" : "outdated"}>
+            <li key={draft.bandName(band)}>
               <strong>{draft.bandName(band)}</strong>
-              {part?.by_limit.filter(isDrawnAnywhere).map((row) => (
+              {(site.isCurrent(part) ? part : undefined)?.by_limit.filter(isDrawnAnywhere).map((row) => (
                 <span key={limitKey(row)}>
                   <Swatch name={row.limit} mark={markOf(row)} /> <SiteFigure of="by_limit.distance_advised_m" value={row.distance_advised_m} />
                 </span>

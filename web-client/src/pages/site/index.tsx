@@ -18,7 +18,7 @@ export function SitePage() {
   const band = draft.chosenBand.value;
   const scene = site.scene.value;
   return (
-    <div class="bench site-bench" data-seq={draft.pictureSeq.value} data-scene={scene?.seq ?? 0}>
+    <div class="bench site-bench" data-seq={draft.pictureSeq.value} data-settled={site.isSettled.value}>
       <div class="hands">
         {picture && band && scene ? (
           <div class="look">
@@ -66,12 +66,12 @@ function Summary({ scene }: { scene: SiteScene }) {
   const [text, setText] = useState("");
   useEffect(() => {
     const exceeded = scene.people.filter((person) => person.margins.some((margin) => !margin.passes)).map((person) => person.name);
-    const people = scene.people.length === 0 ? "Nobody is placed." : exceeded.length === 0 ? "Every limit is kept for everyone placed." : `A limit is exceeded for ${exceeded.join(", ")}.`;
+    const people = !site.isOfTheDraft.value ? "The site is being worked out." : scene.people.length === 0 ? "Nobody is placed." : exceeded.length === 0 ? "Every limit is kept for everyone placed." : `A limit is exceeded for ${exceeded.join(", ")}.`;
     const { pattern } = scene.lobes;
     const sentence = `${people} Strongest at ${pattern.elevation_deg.toFixed(0)} degrees elevation, bearing ${bearingText(pattern.bearing_deg)}.`;
     const timer = setTimeout(() => setText(sentence), SETTLED);
     return () => clearTimeout(timer);
-  }, [scene]);
+  }, [scene, site.isOfTheDraft.value]);
   return (
     <p class="out-of-sight" role="status">
       {text}

@@ -3,6 +3,7 @@
 import type { SitePerson, SiteScene } from "../../api/messages";
 import { shownLength } from "../../quantities";
 import { system } from "../../state/preferences";
+import * as site from "../../state/site";
 import type { Spot } from "../../widgets/ring_geometry";
 import { Handle } from "./handle";
 import { type Item, METAL, move, PEOPLE, placeOf, remove, steps } from "./items";
@@ -13,7 +14,7 @@ import { limitWords, worst } from "./words";
 
 /** What the scene says about a person of the draft; null while it has not been there yet. */
 export function personOf(scene: SiteScene, item: Item, index: number): SitePerson | null {
-  const person = scene.people[index];
+  const person = site.isOfTheDraft.value ? scene.people[index] : undefined;
   return person !== undefined && person.name === item.values.name ? person : null;
 }
 

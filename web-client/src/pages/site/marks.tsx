@@ -4,6 +4,7 @@ import type { Cut } from "../../api/messages";
 import type { System } from "../../quantities";
 import type { Spot } from "../../widgets/ring_geometry";
 import { onPaper, type Plane, zonePath } from "./plane";
+import * as site from "../../state/site";
 import { limitClass, limitKey, markOf } from "./words";
 
 const SQUARES: Record<System, readonly number[]> = {
@@ -56,7 +57,7 @@ export function Zones({ plane, cut }: { plane: Plane; cut: Cut }) {
   const reach = (rings: readonly (readonly number[])[]) => Math.max(...rings.flat().map(Math.abs));
   const ordered = [...sized].sort((one, other) => reach(other.rings_m) - reach(one.rings_m));
   return (
-    <g class="zones">
+    <g class={`zones ${site.isOfTheDraft.value ? "" : "outdated"}`}>
       {ordered.map((zone) => {
         const path = zonePath(plane, cut, zone.rings_m);
         return (

@@ -1,0 +1,195 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""What is changed on the site ends in the file, comments kept; what cannot be is refused in its place."""
+
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from ringwright.antenna.scenario import TERRACE_OCTAGON
+from tests.browser.conftest import SiteOpener, served
+from tests.browser.serving import Serving, lay
+from tests.browser.site_page import METAL, PEOPLE, SitePage
+
+pytestmark = pytest.mark.needs("chromium")
+
+TERRACE = "/site?design=terrace&band=40m"
+
+
+@pytest.fixture
+def serving(tmp_path: Path) -> Iterator[Serving]:
+    lay(tmp_path, terrace=TERRACE_OCTAGON)
+    with served(tmp_path) as server:
+        yield server
+
+
+def comments(text: str) -> list[str]:
+    return [line.partition("#")[2] for line in text.splitlines() if "#" in line]
+
+
+def save(site: SitePage) -> None:
+    site.page.get_by_role("button", name="Save", exact=True).click()
+    site.page.get_by_text("Saved as terrace.toml").wait_for()
+    site.settle()
+
+
+def add(site: SitePage, tool: str) -> None:
+    site.page.get_by_role("button", name=tool).click()
+    site.page.get_by_role("button", name="Put one in front of the ring").click()
+    site.settle()
+
+
+def test_what_is_placed_drawn_and_raised_is_saved_and_every_comment_stays(
+    open_site: SiteOpener, serving: Serving
+):
+    site = open_site(TERRACE)
+    before = serving.file("terrace").read_text(encoding="utf-8")
+    add(site, "Place a person")
+    add(site, "Draw a railing")
+    site.keys(site.page.locator(".height-handle"), "ArrowUp")
+    site.keys(site.handle("neighbour's window"), "ArrowRight")
+    site.item(PEOPLE, 3).locator("summary").click()
+    site.item(PEOPLE, 3).get_by_label("name", exact=True).fill("the gate")
+    site.page.keyboard.press("Tab")
+    site.settle()
+    save(site)
+    after = serving.file("terrace").read_text(encoding="utf-8")
+    assert comments(after) == comments(before)
+    place = tomllib.loads(after)["site"]
+    assert place["height"] == "1.85 m"
+    assert [person["name"] for person in place["people"]][2] == "the gate"
+    assert place["people"][0]["at"] == ["3.55 m", "1 m", "2 m"]
+    assert [piece["kind"] for piece in place["metal"]] == ["railing", "railing"]
+    assert site.page.get_by_role("button", name="undo").count() == 0
+    assert site.item(PEOPLE, 3).count() == 1
+
+
+def test_what_is_taken_out_is_gone_from_the_file_and_the_rest_keeps_its_words(
+    open_site: SiteOpener, serving: Serving
+):
+    site = open_site(TERRACE)
+    site.item(PEOPLE, 1).locator("summary").click()
+    site.page.get_by_role("button", name="Take neighbour's window out").click()
+    site.settle()
+    save(site)
+    place = tomllib.loads(serving.file("terrace").read_text(encoding="utf-8"))["site"]
+    assert [person["name"] for person in place["people"]] == ["operator's chair behind the wall"]
+    assert len(place["metal"]) == 1
+
+
+def test_undo_brings_back_what_was_taken_out(open_site: SiteOpener):
+    site = open_site(TERRACE)
+    site.item(METAL, 1).locator("summary").click()
+    site.page.get_by_role("button", name="Take railing out").click()
+    site.settle()
+    assert site.item(METAL, 1).count() == 0
+    site.page.get_by_role("button", name="undo 1 change").click()
+    site.settle()
+    assert site.item(METAL, 1).count() == 1
+
+
+def test_the_address_holds_what_was_placed(open_site: SiteOpener):
+    site = open_site(TERRACE)
+    add(site, "Place a person")
+    site.page.wait_for_url("**person+3**")
+    site.page.reload()
+    site.settle()
+    assert site.item(PEOPLE, 3).count() == 1
+    site.page.get_by_role("link", name="Ring").click()
+    site.page.wait_for_selector(".ring-drawing")
+    site.page.go_back()
+    site.settle()
+
+
+@pytest.mark.parametrize(
+    ("label", "text", "said"),
+    [
+        ("neighbour's window, spot, x", "3,2 m", "comma"),
+        ("neighbour's window, spot, z", "-1 m", "under the earth"),
+        ("neighbour's window, spot, y", "far away", "does not read as a length"),
+        ("neighbour's window, spot, y", "5 pF", "capacitance"),
+    ],
+)
+def test_a_spot_that_cannot_be_says_so_in_its_place(open_site: SiteOpener, label: str, text: str, said: str):
+    site = open_site(TERRACE)
+    picture = site.page.locator(".cut.plan .lobe-edge").get_attribute("d")
+    site.item(PEOPLE, 1).locator("summary").click()
+    field = site.coordinate(PEOPLE, 1, label)
+    field.fill(text)
+    field.press("Enter")
+    refusal = site.item(PEOPLE, 1).get_by_role("alert")
+    refusal.wait_for()
+    assert said in refusal.inner_text()
+    assert site.page.get_by_text("This is the last site that works.").count() == 1
+    assert site.page.locator(".cut.plan .lobe-edge").get_attribute("d") == picture
+    field.fill("2 m")
+    field.press("Enter")
+    site.settle()
+    assert refusal.count() == 0
+
+
+def test_a_railing_through_the_ring_is_refused_and_can_be_led_away(open_site: SiteOpener):
+    site = open_site(TERRACE)
+    site.item(METAL, 1).locator("summary").click()
+    for point in ("from", "to"):
+        for axis, text in (("y", "0 m"), ("z", "1.8 m")):
+            field = site.coordinate(METAL, 1, f"railing, {point}, {axis}")
+            field.fill(text)
+            field.press("Enter")
+    site.page.get_by_role("alert").first.wait_for()
+    assert "metal" in site.page.get_by_role("alert").first.inner_text()
+
+
+def test_after_one_is_taken_out_a_refusal_still_finds_the_right_one(open_site: SiteOpener):
+    site = open_site(TERRACE)
+    site.item(PEOPLE, 1).locator("summary").click()
+    site.page.get_by_role("button", name="Take neighbour's window out").click()
+    site.settle()
+    site.item(PEOPLE, 2).locator("summary").click()
+    field = site.coordinate(PEOPLE, 2, "operator's chair behind the wall, spot, z")
+    field.fill("-1 m")
+    field.press("Enter")
+    site.item(PEOPLE, 2).get_by_role("alert").wait_for()
+
+
+def test_a_list_that_others_changed_too_is_shown_and_mine_takes_its_place(
+    open_site: SiteOpener, serving: Serving
+):
+    site = open_site(TERRACE)
+    site.keys(site.handle("neighbour's window"), "ArrowRight")
+    path = serving.file("terrace")
+    text = path.read_text(encoding="utf-8")
+    theirs = '[[site.people]]\nname = "new first"\nat = ["9 m", "9 m", "1 m"]\n\n[[site.people]]'
+    path.write_text(text.replace("[[site.people]]", theirs, 1), encoding="utf-8")
+    site.page.get_by_text("was changed elsewhere, also site.people[1].at").wait_for()
+    site.expected_complaint = "409"
+    site.page.get_by_role("button", name="Save", exact=True).click()
+    site.page.get_by_role("dialog").wait_for()
+    assert path.read_text(encoding="utf-8").count("new first") == 1
+    site.page.get_by_role("button", name="Mine in dispute").click()
+    site.page.get_by_text("Saved as terrace.toml").wait_for()
+    place = tomllib.loads(path.read_text(encoding="utf-8"))["site"]
+    assert [person["name"] for person in place["people"]] == [
+        "neighbour's window",
+        "operator's chair behind the wall",
+    ]
+    assert place["people"][0]["at"] == ["3.55 m", "1 m", "2 m"]
+
+
+def test_a_named_earth_becomes_constants_and_a_name_again(open_site: SiteOpener, serving: Serving):
+    site = open_site(TERRACE)
+    earth = site.page.get_by_label("earth", exact=True)
+    earth.select_option("constants of your own")
+    site.settle()
+    assert site.typed("site.conductivity").input_value() == "5 mS/m"
+    site.set("site.conductivity", "12 mS/m")
+    site.settle()
+    save(site)
+    place = tomllib.loads(serving.file("terrace").read_text(encoding="utf-8"))["site"]
+    assert (place["conductivity"], place["permittivity"]) == ("12 mS/m", 13)
+    assert "earth" not in place
+    earth.select_option("wet ground")
+    site.settle()
+    assert site.page.locator('[data-key="site.conductivity"]').count() == 0
+    assert "P.527" in site.page.locator('[data-key="site.earth"]').inner_text()

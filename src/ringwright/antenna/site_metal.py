@@ -21,7 +21,8 @@ NEAREST_SHARE = 0.5
 """A segment is no longer than this share of its wire's distance to the ring, where induced current varies."""
 SHORTEST = 0.05
 """But a segment this short [m] resolves everything a metre-sized ring induces."""
-MOST_SEGMENTS = 900
+MOST_SEGMENTS = 600
+"""That many take some six seconds and 1.5 GB on three bands over earth."""
 END_PIECES = (0.1, 0.35)
 """The last piece before a free end is cut here: charge crowds there, and even pieces would cost 1 % at resonance."""
 STOUT = 5.0

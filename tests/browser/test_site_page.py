@@ -21,6 +21,8 @@ WINDOW, CHAIR = "neighbour's window", "operator's chair behind the wall"
 def serving(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serving]:
     folder = tmp_path_factory.mktemp("site")
     lay(folder, terrace=TERRACE_OCTAGON, rucksack=RUCKSACK_BRAID)
+    high = (folder / "designs" / "terrace.toml").read_text().replace('height = "1.8 m"', 'height = "12 m"')
+    (folder / "designs" / "balcony.toml").write_text(high)
     with served(folder) as server:
         yield server
 
@@ -309,3 +311,10 @@ def test_another_design_never_shows_the_last_ones_distances(open_site: SiteOpene
     ]
     assert later
     assert first[1] not in later
+
+
+def test_the_plan_opens_where_people_near_a_high_ring_are(open_site: SiteOpener):
+    site = open_site("/site?design=balcony&band=40m")
+    plan = site.page.locator(".cut.plan")
+    plan.wait_for()
+    site.page.wait_for_function("() => document.querySelector('.cut.plan').getAttribute('aria-label').includes('12.')")

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The site's picture as its parts come in, and what the person looks at. The last whole picture stays until the next.
-import { batch, computed, signal } from "@preact/signals";
+import { batch, computed, effect, signal } from "@preact/signals";
 import type { Look } from "../api/live_line";
 import type {
   LimitName,
@@ -24,7 +24,7 @@ export const cautions = signal<SiteCautions | null>(null);
 /** What is looked at; null limits: the usual ones, as the server has them for the design's region. */
 export const limits = signal<LimitName[] | null>(null);
 export const section = signal<"axis" | "plane">("axis");
-export const planHeight = signal(1.5);
+export const planHeight = signal(1.5); // m: a person's chest
 export const elevation = signal(20);
 export const isMetalGone = signal(false);
 export const noiseBearing = signal<number | null>(null);
@@ -60,6 +60,19 @@ export const wanted = computed<Look | null>(() => {
   return { ...rest, view: view.value };
 });
 
+const HIGH_RING = 3.5; // m, of its centre: above it people near the ring are on a balcony or a roof, not on the earth
+
+let openedFor: string | null | undefined;
+/** A design's plan opens where people near its ring are: whoever is placed on the plan stands at its height. */
+effect(() => {
+  const [ask, picture] = [draft.pictureAsk.value, draft.picture.value];
+  const name = ask?.base?.name ?? null;
+  if (ask === null || picture === null || name === openedFor) return;
+  openedFor = name;
+  const centre = picture.drawing.centre_m[2];
+  planHeight.value = centre > HIGH_RING ? Number(centre.toFixed(1)) : 1.5;
+});
+
 /** Cuts as they are drawn: fine where the fine ones are those of this scene. */
 export const cuts = computed(() => {
   const [quick, fine] = [scene.value, outlines.value];
@@ -84,7 +97,7 @@ export function isCurrent(part: { seq: number } | null | undefined): boolean {
 /** Whether the scene is that of the draft as it stands and of what is looked at now. */
 export const isSettled = computed(() => {
   const asked = wanted.value;
-  return isOfTheDraft.value && asked !== null && same(asked, sceneLook.value);
+  return isOfTheDraft.value && draft.problem.value === null && asked !== null && same(asked, sceneLook.value);
 });
 
 function same(one: unknown, other: unknown): boolean {

@@ -23,12 +23,21 @@ export interface Item {
 const PLACES: Record<string, readonly string[]> = { [PEOPLE]: ["at"], [METAL]: ["from", "to", "corner"] };
 
 export function itemsOf(list: string): Item[] {
+  if (draft.base.value !== lastBase) lastPlaces.clear();
+  lastBase = draft.base.value;
   return tablesOf(list, draft.base.value?.values ?? {}, draft.edits.value).map((table) => itemOf(list, table));
 }
 
+/** Where things last stood, so that they stay there while what is typed cannot be read. */
+const lastPlaces = new Map<string, Place>();
+let lastBase: unknown = null;
+
 function itemOf(list: string, { number, values }: ListedTable): Item {
   const places = (PLACES[list] ?? []).flatMap((key) => {
-    const at = placeOf(values[key]);
+    if (values[key] === undefined) return [];
+    const name = `${list}[${number}].${key}`;
+    const at = placeOf(values[key]) ?? lastPlaces.get(name);
+    if (at) lastPlaces.set(name, at);
     return at ? [{ key, at }] : [];
   });
   const name = values[list === PEOPLE ? "name" : "kind"];

@@ -302,7 +302,7 @@ def test_metal_that_touches_the_ring_is_refused(start, end):
     if start[1] == -1.0:
         build_wires(design)  # through the ring's opening, touching nothing
     else:
-        with pytest.raises(DesignError, match=r"site\.metal: the railing"):
+        with pytest.raises(DesignError, match=r"site\.metal\[1\]: the railing"):
             build_wires(design)
 
 

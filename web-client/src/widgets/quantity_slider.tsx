@@ -61,8 +61,9 @@ interface TypedProps {
 /** Counts only when it is finished with Enter or left; Escape brings the old text back. Empty: left out of the file. */
 export function TypedValue({ shown, label, isDefault, refusalId, commit }: TypedProps) {
   const [typed, setTyped] = useState<string | null>(null);
-  const finish = () => {
-    if (typed !== null && typed !== shown) commit(typed);
+  // What stands in the field counts, not what was drawn last: a hand may be quicker than the next picture.
+  const finish = (text: string) => {
+    if (text !== shown) commit(text);
     setTyped(null);
   };
   return (
@@ -77,10 +78,13 @@ export function TypedValue({ shown, label, isDefault, refusalId, commit }: Typed
       aria-invalid={refusalId !== undefined}
       aria-describedby={refusalId}
       onInput={(event) => setTyped(event.currentTarget.value)}
-      onBlur={finish}
+      onBlur={(event) => finish(event.currentTarget.value)}
       onKeyDown={(event) => {
-        if (event.key === "Enter") finish();
-        if (event.key === "Escape") setTyped(null);
+        if (event.key === "Enter") finish(event.currentTarget.value);
+        if (event.key === "Escape") {
+          event.currentTarget.value = shown;
+          setTyped(null);
+        }
       }}
     />
   );

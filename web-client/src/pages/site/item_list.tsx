@@ -42,7 +42,8 @@ function ItemRow({ item, index }: { item: Item; index: number }) {
   const scene = site.scene.value;
   const person = item.list === PEOPLE && scene ? personOf(scene, item, index) : null;
   useEffect(() => {
-    if (isOpen) row.current?.querySelector<HTMLInputElement>("input")?.focus({ preventScroll: true });
+    const isHere = row.current?.contains(document.activeElement);
+    if (isOpen && !isHere) row.current?.querySelector<HTMLInputElement>("input")?.focus({ preventScroll: true });
   }, [isOpen]);
   return (
     <details

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""What the site costs beyond the plain prediction: long metal, a mesh, moving beside metal, directions."""
+"""What a prediction over earth costs: the ring alone, beside metal, moved; and its directions."""
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
@@ -11,6 +11,25 @@ from ringwright.antenna.directions_document import directions, directions_docume
 from ringwright.antenna.predict import predict
 from ringwright.antenna.scenario import FIRST_RING, TERRACE_OCTAGON, shipped_design
 from ringwright.antenna.solution import SolutionMemory
+
+
+def bench_earth() -> Callable[[], object]:
+    """Predict three bands over earth, with SWR, pattern and budget, a geometry not seen before."""
+    rings = _rings(shipped_design(FIRST_RING))
+    return lambda: predict(next(rings))
+
+
+def bench_railing() -> Callable[[], object]:
+    """Predict three bands over earth, 4 m of railing beside the ring, a geometry not seen before."""
+    rings = _rings(shipped_design(TERRACE_OCTAGON))
+    return lambda: predict(next(rings))
+
+
+def bench_height() -> Callable[[], object]:
+    """Predict three bands over earth, the same ring at a height not seen before."""
+    design, memory = shipped_design(FIRST_RING), SolutionMemory()
+    heights = (1.5 + 1e-3 * number for number in count())
+    return lambda: predict(replace(design, site=replace(design.site, height=next(heights))), memory)
 
 
 def bench_long_railing() -> Callable[[], object]:
@@ -64,8 +83,14 @@ def bench_dipole() -> Callable[[], object]:
 
 
 def _beside(metal: SiteWire | SiteMesh) -> Iterator[Design]:
-    """The first ring beside some metal, a hair larger each time."""
+    """The first ring beside some metal."""
     design = shipped_design(FIRST_RING)
-    design = replace(design, site=replace(design.site, metal=(metal,)))
+    return _rings(replace(design, site=replace(design.site, metal=(metal,))))
+
+
+def _rings(design: Design) -> Iterator[Design]:
+    """The same design a hair larger each time, so that no geometry is met twice."""
     for number in count():
-        yield replace(design, ring=replace(design.ring, perimeter=3.0 + 1e-4 * number))
+        yield replace(
+            design, ring=replace(design.ring, perimeter=design.ring.perimeter * (1.0 + 1e-5 * number))
+        )

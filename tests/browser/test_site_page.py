@@ -317,4 +317,6 @@ def test_the_plan_opens_where_people_near_a_high_ring_are(open_site: SiteOpener)
     site = open_site("/site?design=balcony&band=40m")
     plan = site.page.locator(".cut.plan")
     plan.wait_for()
-    site.page.wait_for_function("() => document.querySelector('.cut.plan').getAttribute('aria-label').includes('12.')")
+    site.page.wait_for_function(
+        "() => document.querySelector('.cut.plan').getAttribute('aria-label').includes('12.')"
+    )

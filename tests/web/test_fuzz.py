@@ -19,7 +19,13 @@ from ringwright.web.gate import Admission
 from tests.web.running import running_server
 
 CHECKS = [not_a_server_error, status_code_conformance, content_type_conformance, response_schema_conformance]
-PLAIN = ["GET /api/v1/health", "GET /api/v1/start", "GET /api/v1/figures", "GET /api/v1/designs"]
+PLAIN = [
+    "GET /api/v1/health",
+    "GET /api/v1/start",
+    "GET /api/v1/figures",
+    "GET /api/v1/designs",
+    "GET /api/v1/site",
+]
 WITH_VALUES = ["GET /api/v1/designs/{name}", "PUT /api/v1/designs/{name}", "POST /api/v1/predict"]
 EXAMPLES = settings().max_examples // 2  # each is a request to a real server
 RIGHT, WRONG = GenerationMode.POSITIVE, GenerationMode.NEGATIVE

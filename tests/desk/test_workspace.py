@@ -10,8 +10,8 @@ from ringwright.errors import StorageError, WorkspaceError
 
 
 def test_a_new_workspace_has_its_folders_and_a_design_that_reads(tmp_path):
-    design = write_workspace(tmp_path / "deep" / "ring")
-    assert sorted(p.name for p in (tmp_path / "deep" / "ring").iterdir()) == sorted(FOLDERS)
+    design = write_workspace(tmp_path / "ring")
+    assert sorted(p.name for p in (tmp_path / "ring").iterdir()) == sorted(FOLDERS)
     assert Design.load(design).name == "First ring"
 
 

@@ -31,7 +31,7 @@ SiteOpener = Callable[..., SitePage]
 Page = TypeVar("Page", bound=BenchPage)
 
 
-@pytest.fixture(scope="package")  # its event loop must be gone before other tests run theirs
+@pytest.fixture(scope="module")  # its event loop must be gone before other tests run theirs
 def browser() -> Iterator[Browser]:
     with sync_playwright() as playwright:
         chromium = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=list(FLAGS))

@@ -106,7 +106,7 @@ def test_a_person_at_the_ring_exceeds_in_shape_and_words(open_site: SiteOpener):
     site.settle()
     site.page.wait_for_selector(".cut.plan .person-mark.exceeds path.sign")
     assert "exceeds" in site.item(PEOPLE, 3).locator("summary").inner_text()
-    assert "dB over" in (site.handle("person 3").text_content() or "")
+    assert "dB over" in site.drawn(".cut.plan .note.margin.exceeds")
     assert site.standing(CHAIR) == "passes"
 
 

@@ -24,6 +24,11 @@ interface Props {
 const ARROWS: Record<string, Spot> = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 export const FINGER = 22; // px, half of what a finger needs
 
+/** The page stays under the finger: browsers heed `touch-action` on whole drawings only, not on their parts. */
+export function holdThePage(event: TouchEvent): void {
+  event.preventDefault();
+}
+
 export function Handle({ at, label, value, class: name, drag, nudge, remove, choose, children }: Props) {
   const grip = useRef<Spot | null>(null);
   const onKeyDown = (event: KeyboardEvent) => {
@@ -52,11 +57,13 @@ export function Handle({ at, label, value, class: name, drag, nudge, remove, cho
       aria-label={label}
       {...role}
       onKeyDown={onKeyDown}
+      onTouchStart={holdThePage}
       onPointerDown={(event) => {
         if (event.button !== 0) return;
         const spot = spotOf(event);
         grip.current = [spot[0] - at[0], spot[1] - at[1]];
         isHolding.value = true;
+        event.currentTarget.focus({ preventScroll: true });
         event.currentTarget.setPointerCapture(event.pointerId);
         event.stopPropagation();
       }}

@@ -90,29 +90,34 @@ function ItemHandle({ item, index, place, at, plane, scene }: HandleProps) {
   const where = at.map((metres) => shownLength(metres, system.value)).join(", ");
   const to = (right: number, up: number) => move(item, place, movedTo(plane, at, [right, up]));
   const here = inMetres(plane, spot);
+  const name = item.name.length > 24 ? `${item.name.slice(0, 23)}\u2026` : item.name;
   return (
-    <Handle
-      at={spot}
-      class={`item-handle ${item.list === METAL ? "metal-handle" : "person-handle"}`}
-      label={`${item.name}${ENDS[place] ?? ""}, at ${where}${person ? `, ${marginWords(person)}` : ""}`}
-      drag={(moved) => {
-        const [right, up] = inMetres(plane, moved);
-        to(right, up);
-      }}
-      nudge={(right, up, isFar) => to(here[0] + right * (isFar ? coarse : fine), here[1] + up * (isFar ? coarse : fine))}
-      remove={() => remove(item)}
-      choose={() => (chosenItem.value = { list: item.list, number: item.number })}
-    >
-      {item.list === METAL ? (
-        <rect class="metal-grip" x={spot[0] - 5} y={spot[1] - 5} width={10} height={10} />
-      ) : (
-        <>
-          <PersonMark at={spot} standing={standingOf(person)} />
-          <Label at={[spot[0], spot[1] - 15]} text={item.name.length > 24 ? `${item.name.slice(0, 23)}\u2026` : item.name} width={plane.width} class="note name" />
+    <>
+      {item.list === PEOPLE && (
+        <g aria-hidden="true">
+          <Label at={[spot[0], spot[1] - 15]} text={name} width={plane.width} class="note name" />
           {person && <Label at={[spot[0], spot[1] + 24]} text={shortMargin(person)} width={plane.width} class={`note margin ${standingOf(person)}`} />}
-        </>
+        </g>
       )}
-    </Handle>
+      <Handle
+        at={spot}
+        class={`item-handle ${item.list === METAL ? "metal-handle" : "person-handle"}`}
+        label={`${item.name}${ENDS[place] ?? ""}, at ${where}${person ? `, ${marginWords(person)}` : ""}`}
+        drag={(moved) => {
+          const [right, up] = inMetres(plane, moved);
+          to(right, up);
+        }}
+        nudge={(right, up, isFar) => to(here[0] + right * (isFar ? coarse : fine), here[1] + up * (isFar ? coarse : fine))}
+        remove={() => remove(item)}
+        choose={() => (chosenItem.value = { list: item.list, number: item.number })}
+      >
+        {item.list === METAL ? (
+          <rect class="metal-grip" x={spot[0] - 5} y={spot[1] - 5} width={10} height={10} />
+        ) : (
+          <PersonMark at={spot} standing={standingOf(person)} />
+        )}
+      </Handle>
+    </>
   );
 }
 

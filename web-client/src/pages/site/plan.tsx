@@ -9,7 +9,7 @@ import * as site from "../../state/site";
 import { pathOf, type Spot } from "../../widgets/ring_geometry";
 import type { Size } from "../../widgets/size";
 import { chosenItem, placing } from "./chosen";
-import { Handle } from "./handle";
+import { Handle, holdThePage } from "./handle";
 import { addPerson, addRailing, itemsOf, METAL, PEOPLE } from "./items";
 import { ItemHandles, MetalLines } from "./item_handles";
 import { Label, Paper, squareText, Zones } from "./marks";
@@ -214,6 +214,7 @@ function PlacingRoom({ plane }: { plane: Plane }) {
         class="placing-room"
         width={plane.width}
         height={plane.height}
+        onTouchStart={holdThePage}
         onPointerDown={onDown}
         onPointerMove={(event) => line && setLine([line[0], spotOf(event)])}
         onPointerUp={onUp}

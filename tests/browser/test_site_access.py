@@ -1,0 +1,170 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""The site for every hand and eye: rules of accessibility, Tab order, room for a thumb, a phone in the hand."""
+
+from collections.abc import Callable, Iterator
+
+import pytest
+
+from ringwright.antenna.scenario import TERRACE_OCTAGON
+from tests.browser.conftest import SiteOpener, served
+from tests.browser.serving import Serving, lay
+from tests.browser.site_page import PEOPLE, SitePage
+from tests.browser.test_access import AXE, THUMB, violations
+
+pytestmark = pytest.mark.needs("chromium")
+
+TERRACE = "/site?design=terrace&band=40m"
+
+
+@pytest.fixture(scope="module")
+def serving(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serving]:
+    folder = tmp_path_factory.mktemp("site")
+    lay(folder, terrace=TERRACE_OCTAGON)
+    with served(folder) as server:
+        yield server
+
+
+def at_rest(site: SitePage) -> None:
+    site.wait_for_distances()
+    site.page.get_by_role("switch").wait_for()
+
+
+def with_everything_open(site: SitePage) -> None:
+    at_rest(site)
+    site.page.get_by_role("button", name="informed (occupational)").press("Enter")
+    for fold in site.page.locator("summary").all():
+        fold.press("Enter")
+    site.page.get_by_role("button", name="Point the null at noise").press("Enter")
+    site.page.get_by_role("switch").press("Enter")
+    site.page.get_by_role("button", name="Explain").press("Enter")
+    site.wait_for_distances()
+    site.page.locator(".advised .figure-ask").first.press("Enter")
+
+
+def with_a_person_over_the_limit_and_one_to_place(site: SitePage) -> None:
+    site.set("power", "400 W")
+    site.item(PEOPLE, 1).locator("summary").press("Enter")
+    field = site.coordinate(PEOPLE, 1, "neighbour's window, spot, x")
+    field.fill("0.9 m")
+    field.press("Enter")
+    at_rest(site)
+    site.page.locator(".person-mark.exceeds").first.wait_for()
+    site.page.get_by_role("button", name="Place a person").press("Enter")
+
+
+def in_space(site: SitePage) -> None:
+    site.page.get_by_role("button", name="pace", exact=False).first.press("Enter")
+    at_rest(site)
+
+
+def refused(site: SitePage) -> None:
+    at_rest(site)
+    site.type("site.height", "3,2 m")
+    site.page.get_by_role("alert").first.wait_for()
+
+
+@pytest.mark.skipif(not AXE.exists(), reason="left out: needs axe-core, `npm ci` in web-client")
+@pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
+@pytest.mark.parametrize(
+    "state", [at_rest, with_everything_open, with_a_person_over_the_limit_and_one_to_place, in_space, refused]
+)
+def test_no_rule_of_accessibility_is_broken(
+    open_site: SiteOpener, screen: str, state: Callable[[SitePage], None], dark: bool
+):
+    site = open_site(TERRACE, screen=screen, dark=dark)
+    state(site)
+    assert violations(site) == []
+
+
+def test_everything_that_can_be_dragged_is_reached_by_tab_and_says_what_it_is(open_site: SiteOpener):
+    site = open_site(TERRACE)
+    at_rest(site)
+    seen: list[str] = []
+    for _ in range(90):
+        site.page.keyboard.press("Tab")
+        here = site.page.evaluate(
+            """() => { const at = document.activeElement; if (!at || at === document.body) return null;
+            const shown = at.matches('.handle') ? getComputedStyle(at.querySelector('.finger')).stroke
+                                                : getComputedStyle(at).outlineStyle;
+            return {name: at.getAttribute('aria-label') || at.innerText || at.id, shown}; }"""
+        )
+        if here is None or (seen and here["name"] == seen[0]):
+            break
+        assert here["shown"] != "none", here
+        seen.append(here["name"])
+    wanted = (
+        "Side view along the axis", "height of the ring's lowest point", "railing, one end", "neighbour's window, at",
+        "height of the cut", "the ring, turned", "Place a person", "control-site-height",
+    )  # fmt: skip
+    for name in wanted:
+        assert any(each.startswith(name) for each in seen), (name, seen)
+
+
+def test_every_control_and_handle_has_room_for_a_thumb(open_site: SiteOpener):
+    site = open_site(TERRACE, screen="phone")
+    at_rest(site)
+    for fold in site.page.locator("summary").all():
+        fold.press("Enter")
+    small = site.page.locator("button, select, input, summary, nav a, .handle .finger").evaluate_all(
+        """(nodes, thumb) => nodes.filter(node => node.getClientRects().length
+                && node.getBoundingClientRect().height < thumb && node.checkVisibility())
+            .map(node => node.outerHTML.slice(0, 120))""",
+        THUMB,
+    )
+    assert small == []
+
+
+def test_a_phone_shows_one_cut_at_a_time_and_nothing_beside_the_page(open_site: SiteOpener):
+    site = open_site(TERRACE, screen="phone")
+    at_rest(site)
+    assert (site.page.locator(".cut.section").count(), site.page.locator(".cut.plan").count()) == (1, 0)
+    site.page.get_by_role("button", name="Plan", exact=True).click()
+    assert (site.page.locator(".cut.section").count(), site.page.locator(".cut.plan").count()) == (0, 1)
+    width, page = site.page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
+    assert width <= page
+
+
+def test_the_picture_stays_in_sight_while_the_controls_are_in_hand(open_site: SiteOpener):
+    site = open_site(TERRACE, screen="phone")
+    at_rest(site)
+    slider = site.slider("transmit_share")
+    slider.scroll_into_view_if_needed()
+    picture, control = site.page.locator(".site-frame").bounding_box(), slider.bounding_box()
+    assert picture is not None
+    assert control is not None
+    assert picture["y"] >= 0.0
+    assert control["y"] > picture["y"] + picture["height"] - 1.0
+
+
+def test_a_finger_drags_the_ring_and_the_page_stays(open_site: SiteOpener):
+    site = open_site(TERRACE, screen="phone")
+    at_rest(site)
+    before = site.typed("site.height").input_value()
+    box = site.page.locator(".height-handle .finger").bounding_box()
+    assert box is not None
+    x, y = box["x"] + box["width"] / 2.0, box["y"] + box["height"] / 2.0
+    session = site.page.context.new_cdp_session(site.page)
+
+    def touch(kind: str, *points: tuple[float, float]) -> None:
+        session.send(
+            "Input.dispatchTouchEvent",
+            {"type": kind, "touchPoints": [{"x": left, "y": top} for left, top in points]},
+        )
+
+    scrolled = site.page.evaluate("scrollY")
+    touch("touchStart", (x, y))
+    for step in range(1, 6):
+        touch("touchMove", (x, y - 10.0 * step))
+    touch("touchEnd")
+    site.settle()
+    assert site.typed("site.height").input_value() != before
+    assert site.page.evaluate("scrollY") == scrolled
+
+
+def test_the_result_is_read_out_when_the_hand_rests(open_site: SiteOpener):
+    site = open_site(TERRACE)
+    site.keys(site.page.locator(".height-handle"), "Shift+ArrowUp")
+    site.page.wait_for_function(
+        """() => [...document.querySelectorAll('[role=status]')]
+            .some(node => /Every limit is kept for everyone placed/.test(node.textContent))"""
+    )

@@ -2,6 +2,7 @@
 """Latest wins: of the requests that wait only the newest is worked on, so that a dragged slider builds no queue."""
 
 import asyncio
+from contextlib import suppress
 from typing import Generic, TypeVar
 
 T = TypeVar("T")
@@ -25,6 +26,13 @@ class LatestWins(Generic[T]):
     def is_waiting(self) -> bool:
         """Whether a request waits to be taken."""
         return bool(self._waiting)
+
+    async def arrives_within(self, seconds: float) -> bool:
+        """Whether a request waits by then; it is not taken."""
+        with suppress(TimeoutError):
+            async with asyncio.timeout(seconds):
+                await self._arrived.wait()
+        return self.is_waiting
 
     async def take(self) -> T:
         """The newest request, as soon as there is one."""

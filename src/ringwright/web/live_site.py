@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The site on the live socket: its picture in parts, each sent as it comes, the newest request only.
 
-The first part follows the hand and starts at once. The slow ones wait while a prediction of the same page is under
-way, so that they never delay a slider's answer, and stop as soon as a newer request is there.
+The first part follows the hand and starts at once. The slow ones wait until the hand rests, and while a prediction of
+the same page is under way, so that they never delay a slider's answer; they stop as soon as a newer request is there.
 """
 
 import asyncio
@@ -16,6 +16,9 @@ from ringwright.errors import RingwrightError
 from ringwright.web.encode import own_fault, problem_of, to_text
 from ringwright.web.encode_site import part_body, view_of
 from ringwright.web.messages.site import SiteRequest
+
+HAND_RESTS = 0.2
+"""Seconds without a newer request: longer than a moving hand leaves between two."""
 
 _log = logging.getLogger(__name__)
 
@@ -31,11 +34,13 @@ class SiteLine:
         """Answer until cancelled."""
         while True:
             texts = part_texts(self._desk, await self.requests.take())
-            text = await asyncio.to_thread(next, texts, None)
-            while text is not None:
+            patience = HAND_RESTS
+            while (text := await asyncio.to_thread(next, texts, None)) is not None:
                 await self._send(text)
                 await self._at_rest.wait()
-                text = None if self.requests.is_waiting else await asyncio.to_thread(next, texts, None)
+                if await self.requests.arrives_within(patience):
+                    break
+                patience = 0.0
 
 
 def part_texts(desk: Desk, request: SiteRequest) -> Iterator[str]:

@@ -5,6 +5,7 @@ Every part is complete in itself, so whoever takes them may stop between two.
 """
 
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -80,10 +81,7 @@ def site_parts(
         dipole=_dipole(design, bands[band], aside),
         with_metal=bands[band],
         without_metal=aside.known(bare).bands[band] if design.site.metal else None,
-        quietest_db=(
-            _quietest(_with_cable(design, runs_down=True), band, view, predictions=aside),
-            _quietest(_with_cable(design, runs_down=False), band, view, predictions=aside),
-        ),
+        quietest_db=_quietest_with_and_without_cable(design, band, view, bands=bands, aside=aside),
         receptions=tuple(receptions(design, each) for each in bands),
         **at(),
     )
@@ -172,18 +170,21 @@ def _distances(design: Design, band: BandPrediction, at: dict[str, int]) -> Dist
     return Distances(keep_out=keep_out(design, alone)[0], **at)
 
 
-def _with_cable(design: Design, *, runs_down: bool) -> Design:
-    return replace(design, feedline=replace(design.feedline, runs_down=runs_down))
-
-
-def _quietest(design: Design, band: int, view: SiteView, *, predictions: Predictions) -> float | None:
+def _quietest_with_and_without_cable(
+    design: Design, band: int, view: SiteView, *, bands: tuple[BandPrediction, ...], aside: Predictions
+) -> tuple[float | None, float | None]:
     """How far [dB] the weakest direction at the view's elevation lies below the strongest; None: it cannot be built."""
-    try:
-        point = predictions.known(design).bands[band].point
-    except DesignError:
-        return None
-    _, around = azimuth_cut(far_side(point, earth=design.site.earth), design.power, view.elevation_deg)
-    return float(np.ptp(around))
+
+    def quietest(there: BandPrediction) -> float:
+        far = far_side(there.point, earth=design.site.earth)
+        return float(np.ptp(azimuth_cut(far, design.power, view.elevation_deg)[1]))
+
+    line = design.feedline
+    own, found = quietest(bands[band]), None
+    with suppress(DesignError):
+        other = replace(design, feedline=replace(line, runs_down=not line.runs_down))
+        found = quietest(aside.known(other).bands[band])
+    return (own, found) if line.runs_down else (found, own)
 
 
 def _dipole(design: Design, band: BandPrediction, aside: Predictions) -> Dipole | str:

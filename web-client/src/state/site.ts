@@ -100,6 +100,9 @@ export const isSettled = computed(() => {
   return isOfTheDraft.value && draft.problem.value === null && asked !== null && same(asked, sceneLook.value);
 });
 
+/** Whether every part of it is there. */
+export const isWhole = computed(() => isSettled.value && progress.value?.step === progress.value?.steps);
+
 function same(one: unknown, other: unknown): boolean {
   return JSON.stringify(one) === JSON.stringify(other);
 }

@@ -18,7 +18,7 @@ export function SitePage() {
   const band = draft.chosenBand.value;
   const scene = site.scene.value;
   return (
-    <div class="bench site-bench" data-seq={draft.pictureSeq.value} data-settled={site.isSettled.value}>
+    <div class="bench site-bench" data-seq={draft.pictureSeq.value} data-settled={site.isSettled.value} data-whole={site.isWhole.value}>
       <div class="hands">
         {picture && band && scene ? (
           <div class="look">

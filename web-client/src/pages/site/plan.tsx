@@ -14,7 +14,7 @@ import { addPerson, addRailing, itemsOf, METAL, PEOPLE } from "./items";
 import { ItemHandles, MetalLines } from "./item_handles";
 import { Label, Paper, squareText, Zones } from "./marks";
 import { inMetres, onPaper, type Place, type Plane, polarPath, type Room, turnOf } from "./plane";
-import { lobeRadius } from "./section";
+import { gainText, lobeRadius } from "./section";
 import { setTurn, solvedTurn, type Stand, standNow, turnNow } from "./stand";
 import { bearingText, degrees } from "./words";
 
@@ -54,6 +54,9 @@ export function Plan({ scene, drawing, plane }: Props) {
       <text class="note" x={8} y={plane.height - 9}>
         {`plan at ${shownLength(site.planHeight.value, system.value)}, ${squareText(plane.scale, system.value)}`}
       </text>
+      <text class="note lobe-note" x={8} y={18}>
+        {`gain at ${degrees(scene.lobes.elevation_deg)} elevation, rim ${gainText(scene)}`}
+      </text>
     </svg>
   );
 }
@@ -73,10 +76,9 @@ function towards(centre: Spot, radius: number, azimuth: number): Spot {
 function Around({ scene, plane, centre }: { scene: SiteScene; plane: Plane; centre: Spot }) {
   const { around_dbi: gains, pattern, nulls } = scene.lobes;
   const radius = lobeRadius(plane, centre, CARD_EDGE);
-  const strongest = Math.max(...gains);
   const north = northOf(scene);
   const angles = gains.map((_, index) => (index * 360) / gains.length);
-  const path = `${polarPath(centre, radius, Math.max(strongest, pattern.gain_max_dbi - 20), angles, gains)}Z`;
+  const path = `${polarPath(centre, radius, pattern.gain_max_dbi, angles, gains)}Z`;
   return (
     <g class="lobe">
       <circle class="card" cx={centre[0]} cy={centre[1]} r={radius} />

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The upright cut: earth line, ring, metal, people, zones, and the lobe over the zenith. Height is taken hold of here.
 import type { Drawing, SiteScene } from "../../api/messages";
+import { written } from "../../figures";
 import { shownLength } from "../../quantities";
 import * as draft from "../../state/draft";
 import { system } from "../../state/preferences";
@@ -52,8 +53,19 @@ export function Section({ scene, drawing, plane }: Props) {
       <text class="note" x={8} y={plane.height - 9}>
         {squareText(plane.scale, system.value)}
       </text>
+      <text class="note lobe-note" x={8} y={18}>
+        {`gain over the zenith, rim ${gainText(scene)}`}
+      </text>
     </svg>
   );
+}
+
+/** The strongest gain as the table of figures has it written. */
+export function gainText(scene: SiteScene): string {
+  const figure = draft.figures.value.get("pattern.gain_max_dbi");
+  if (!figure) return "";
+  const { number, unit } = written(figure, scene.lobes.pattern.gain_max_dbi);
+  return `${number} ${unit}`;
 }
 
 function Earth({ scene, plane }: { scene: SiteScene; plane: Plane }) {

@@ -82,14 +82,15 @@ function paint(canvas: HTMLCanvasElement, { space, scene, drawing, size, from }:
   const hasEarth = scene.earth !== null;
   const middle = { x: size.width / 2, y: size.height * (hasEarth ? 0.66 : 0.5) };
   card(pen, { scene, from, radius, middle, ink: ink("--rule-strong"), words: ink("--ink-soft"), font: getComputedStyle(canvas).fontFamily });
-  const [low, high, edge] = [ink("--lobe-low"), ink("--lobe-high"), ink("--lobe-line")];
+  const [low, high, edge, dark] = [ink("--lobe-low"), ink("--lobe-high"), ink("--lobe-line"), ink("--lobe-shade")];
   pen.lineWidth = 0.6;
   pen.lineJoin = "round";
   for (const facet of facets(space, scene.lobes.pattern.gain_max_dbi, from)) {
     pen.beginPath();
     facet.corners.forEach(([x, y], index) => (index ? pen.lineTo : pen.moveTo).call(pen, middle.x + x * radius, middle.y - y * radius));
     pen.closePath();
-    pen.fillStyle = `color-mix(in oklab, ${high} ${Math.round(100 * facet.share)}%, ${low})`;
+    const shade = Math.round(62 + 38 * facet.light);
+    pen.fillStyle = `color-mix(in oklab, color-mix(in oklab, ${high} ${Math.round(100 * facet.share)}%, ${low}) ${shade}%, ${dark})`;
     pen.strokeStyle = edge;
     pen.fill();
     pen.stroke();

@@ -171,6 +171,19 @@ def test_everything_goes_by_keys_alone(open_site: SiteOpener):
         assert site.item(list_, number).count() == 0
 
 
+def test_enter_on_a_person_opens_the_fields_and_every_limit_there(open_site: SiteOpener):
+    site = open_site(TERRACE)
+    site.handle(WINDOW).press("Enter")
+    name = site.item(PEOPLE, 1).get_by_label("name", exact=True)
+    name.wait_for()
+    assert name.evaluate("node => node === document.activeElement")
+    rows = site.item(PEOPLE, 1).locator(".person-limits tbody tr")
+    assert rows.count() == 5  # every limit that has a level at 7.1 MHz, none merged
+    margins = [float(row.locator("td").first.inner_text().split()[0]) for row in rows.all()]
+    least = site.item(PEOPLE, 1).locator("summary").inner_text()
+    assert f"{min(margins):.1f} dB below" in least
+
+
 def test_limits_and_tiers_are_chosen_and_drawn_each_by_itself(open_site: SiteOpener):
     site = open_site(TERRACE)
     assert site.zones == {"icnirp-2020-whole-body public", "icnirp-2010-instantaneous public"}

@@ -30,11 +30,24 @@ export function KeepAway() {
         </p>
       )}
       <Waiting />
-      <p class="caution small">
-        <Triangle />
-        {site.cautions.value?.distances}
-      </p>
+      <Cautions />
     </section>
+  );
+}
+
+/** In the place of the danger: what the distances are worth, whom they do not protect, and who decides. */
+function Cautions() {
+  const words = site.cautions.value;
+  if (!words) return null;
+  return (
+    <ul class="cautions small" aria-label="What to keep in mind">
+      {[words.distances, words.implants, words.authority].map((text) => (
+        <li key={text} class="caution">
+          <Triangle />
+          {text}
+        </li>
+      ))}
+    </ul>
   );
 }
 

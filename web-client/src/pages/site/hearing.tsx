@@ -33,7 +33,7 @@ export function Hearing() {
                     <th scope="row">{draft.bandName(band)}</th>
                     {one.places.map(({ place, loss_db, costs_nothing }) => (
                       <td key={place}>
-                        {costs_nothing ? "no loss you hear" : <SiteFigure of="reception.loss_db" value={loss_db} />}
+                        {costs_nothing ? "none heard" : <SiteFigure of="reception.loss_db" value={loss_db} />}
                       </td>
                     ))}
                   </tr>

@@ -4,7 +4,6 @@ import { useEffect, useState } from "preact/hooks";
 import type { SiteScene } from "../../api/messages";
 import * as draft from "../../state/draft";
 import * as site from "../../state/site";
-import { Triangle } from "../../widgets/triangle";
 import { Controls } from "./controls";
 import { KeepAway, OtherBands } from "./distances";
 import { Firing } from "./firing";
@@ -36,26 +35,10 @@ export function SitePage() {
           <OtherBands />
           <Firing scene={scene} band={band} />
           <Hearing />
-          <Cautions />
           <Summary scene={scene} />
         </div>
       )}
     </div>
-  );
-}
-
-function Cautions() {
-  const words = site.cautions.value;
-  if (!words) return null;
-  return (
-    <ul class="cautions small" aria-label="What can hurt">
-      {[words.high_voltage, words.implants, words.authority].map((text) => (
-        <li key={text} class="caution">
-          <Triangle />
-          {text}
-        </li>
-      ))}
-    </ul>
   );
 }
 

@@ -2,15 +2,18 @@
 // People or metal as a list to type into: one can be open at a time, and it is the one in hand on the drawing.
 import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
+import type { SitePerson } from "../../api/messages";
 import { countIn } from "../../quantities";
 import * as draft from "../../state/draft";
 import { system } from "../../state/preferences";
 import * as site from "../../state/site";
 import { Refusal, TypedValue } from "../../widgets/quantity_slider";
 import { chosenItem } from "./chosen";
+import { SiteFigure } from "./figure";
 import { type Item, itemsOf, lengthValue, METAL, PEOPLE, refusalOf, remove, set } from "./items";
 import { marginWords, personOf, standingOf } from "./item_handles";
 import { PersonMark } from "./marks";
+import { limitKey, limitWords } from "./words";
 
 interface Props {
   list: string;
@@ -68,11 +71,43 @@ function ItemRow({ item, index }: { item: Item; index: number }) {
         </span>
       </summary>
       <Fields item={item} keyOf={key} />
+      {person && <Limits person={person} />}
       {refusal !== null && <Refusal text={refusal} />}
       <button type="button" class="remove" onClick={() => remove(item)}>
         Take {item.name} out
       </button>
     </details>
+  );
+}
+
+/** Every limit at somebody's spot by itself, and the power that would just keep it. */
+function Limits({ person }: { person: SitePerson }) {
+  return (
+    <table class="person-limits">
+      <thead>
+        <tr>
+          <th scope="col">limit</th>
+          <th scope="col">margin</th>
+          <th scope="col">passes up to</th>
+        </tr>
+      </thead>
+      <tbody>
+        {person.margins.map((margin) => (
+          <tr key={limitKey(margin)}>
+            <th scope="row">
+              {margin.passes ? "" : "exceeds "}
+              {limitWords(margin.limit).words}, {margin.tier}
+            </th>
+            <td>
+              <SiteFigure of="people.margin_db" value={margin.margin_db} />
+            </td>
+            <td>
+              <SiteFigure of="people.power_allowed_w" value={margin.power_allowed_w} />
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
   );
 }
 

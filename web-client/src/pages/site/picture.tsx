@@ -15,6 +15,7 @@ import { dot, type Place, type Room, roomFor, scaleFor } from "./plane";
 import { EARTH_PX, Section, sectionPlane } from "./section";
 import { SpaceView } from "./space_view";
 import { standNow } from "./stand";
+import { Triangle } from "../../widgets/triangle";
 import { Tools } from "./tools";
 
 type Side = "section" | "plan";
@@ -40,6 +41,10 @@ export function Picture({ scene, drawing }: { scene: SiteScene; drawing: Drawing
         </div>
       </div>
       {!isSpace && <Tools />}
+      <figcaption class="caution small">
+        <Triangle />
+        {site.cautions.value?.high_voltage}
+      </figcaption>
       {draft.problem.value && <p class="stale small">This is the last site that works.</p>}
     </figure>
   );

@@ -47,6 +47,7 @@ export function Section({ scene, drawing, plane }: Props) {
       <PlanLine plane={plane} />
       <MetalLines items={itemsOf(METAL)} plane={plane} isGone={scene.is_metal_gone} />
       <Ring stand={stand} drawing={drawing} plane={plane} />
+      {draft.valueNow("feedline.outside") === "straight down" && <Cable stand={stand} plane={plane} />}
       <HeightHandle stand={stand} plane={plane} />
       <ItemHandles items={itemsOf(METAL)} plane={plane} scene={scene} />
       <ItemHandles items={itemsOf(PEOPLE)} plane={plane} scene={scene} />
@@ -121,6 +122,17 @@ function Ring({ stand, drawing, plane }: { stand: Stand; drawing: Drawing; plane
       <path class="conductor thin" d={smoothPathOf(seen(stand.coupling))} />
       <circle class="gap-dot" cx={gap[0]} cy={gap[1]} r={3.5} />
     </g>
+  );
+}
+
+/** The outside of the feedline's screen, where it is a wire of the antenna. */
+function Cable({ stand, plane }: { stand: Stand; plane: Plane }) {
+  const [x, y] = onPaper(plane, stand.feed);
+  return (
+    <>
+      <path class="cable" d={`M${x} ${y}V${plane.zero[1] - 3}`} />
+      <Label at={[x + 22, plane.zero[1] - 22]} text="cable" width={plane.width} />
+    </>
   );
 }
 

@@ -10,6 +10,7 @@ import "./styles/bench.css";
 import "./styles/watt_bar.css";
 import "./styles/drawing.css";
 import "./styles/dialogs.css";
+import "./styles/site_drawing.css";
 import "./styles/site.css";
 
 const page = document.getElementById("page");

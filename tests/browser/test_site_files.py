@@ -65,6 +65,21 @@ def test_what_is_placed_drawn_and_raised_is_saved_and_every_comment_stays(
     assert site.item(PEOPLE, 3).count() == 1
 
 
+def test_a_name_half_typed_outlives_what_comes_in(open_site: SiteOpener):
+    site = open_site(TERRACE)
+    add(site, "Place a person")  # and opens it
+    name = site.item(PEOPLE, 3).get_by_label("name", exact=True)
+    name.fill("the gate")
+    site.wait_for_distances()  # which come after the picture, and draw the list anew
+    assert name.input_value() == "the gate"
+    name.press("Escape")
+    assert name.input_value() == "person 3"
+    name.fill("the door")
+    name.press("Enter")
+    site.wait_for_distances()
+    assert site.item(PEOPLE, 3).locator("summary").inner_text().startswith("the door")
+
+
 def test_what_is_taken_out_is_gone_from_the_file_and_the_rest_keeps_its_words(
     open_site: SiteOpener, serving: Serving
 ):

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // A quantity to drag or to type. What cannot be built says so right here, and the handle stays where it was put.
+import type { TargetedFocusEvent, TargetedInputEvent, TargetedKeyboardEvent } from "preact";
 import { useState } from "preact/hooks";
 import type { Slider, Value } from "../api/messages";
 import {
@@ -58,34 +59,42 @@ interface TypedProps {
   commit: (text: string) => void;
 }
 
-/** Counts only when it is finished with Enter or left; Escape brings the old text back. Empty: left out of the file. */
-export function TypedValue({ shown, label, isDefault, refusalId, commit }: TypedProps) {
+/** A text field's handlers: what is typed counts only when it is finished with Enter or left, whatever is drawn anew in
+ * between; Escape brings the old text back. */
+export function useTyped(shown: string, commit: (text: string) => void) {
   const [typed, setTyped] = useState<string | null>(null);
   // What stands in the field counts, not what was drawn last: a hand may be quicker than the next picture.
   const finish = (text: string) => {
     if (text !== shown) commit(text);
     setTyped(null);
   };
+  return {
+    value: typed ?? shown,
+    onInput: (event: TargetedInputEvent<HTMLInputElement>) => setTyped(event.currentTarget.value),
+    onBlur: (event: TargetedFocusEvent<HTMLInputElement>) => finish(event.currentTarget.value),
+    onKeyDown: (event: TargetedKeyboardEvent<HTMLInputElement>) => {
+      if (event.key === "Enter") finish(event.currentTarget.value);
+      if (event.key === "Escape") {
+        event.currentTarget.value = shown;
+        setTyped(null);
+      }
+    },
+  };
+}
+
+/** Empty: left out of the file. */
+export function TypedValue({ shown, label, isDefault, refusalId, commit }: TypedProps) {
   return (
     <input
       class={`field typed${isDefault ? " default" : ""}`}
       type="text"
       autocomplete="off"
       spellcheck={false}
-      value={typed ?? shown}
       title={isDefault ? "A default: the design does not state it" : undefined}
       aria-label={label}
       aria-invalid={refusalId !== undefined}
       aria-describedby={refusalId}
-      onInput={(event) => setTyped(event.currentTarget.value)}
-      onBlur={(event) => finish(event.currentTarget.value)}
-      onKeyDown={(event) => {
-        if (event.key === "Enter") finish(event.currentTarget.value);
-        if (event.key === "Escape") {
-          event.currentTarget.value = shown;
-          setTyped(null);
-        }
-      }}
+      {...useTyped(shown, commit)}
     />
   );
 }

@@ -7,7 +7,7 @@ import { countIn } from "../../quantities";
 import * as draft from "../../state/draft";
 import { system } from "../../state/preferences";
 import * as site from "../../state/site";
-import { Refusal, TypedValue } from "../../widgets/quantity_slider";
+import { Refusal, TypedValue, useTyped } from "../../widgets/quantity_slider";
 import { chosenItem } from "./chosen";
 import { SiteFigure } from "./figure";
 import { type Item, itemsOf, lengthValue, METAL, PEOPLE, refusalOf, remove, set } from "./items";
@@ -178,8 +178,7 @@ function WordField({ item, name, label, keyOf }: { item: Item; name: string; lab
         class="field"
         type="text"
         autocomplete="off"
-        value={String(item.values[name] ?? "")}
-        onChange={(event) => set(item, name, event.currentTarget.value)}
+        {...useTyped(String(item.values[name] ?? ""), (text) => set(item, name, text))}
       />
     </div>
   );

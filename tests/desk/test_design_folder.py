@@ -101,6 +101,13 @@ def test_a_folder_that_is_not_there_is_no_workspace(tmp_path):
         DesignFolder(tmp_path / "missing")
 
 
+def test_a_design_file_is_no_workspace_and_the_sentence_says_where_it_goes(tmp_path):
+    design = tmp_path / "attic.toml"
+    design.write_text("format = 1\n", encoding="utf-8")
+    with pytest.raises(WorkspaceError, match="is a file.*designs/"):
+        DesignFolder(design)
+
+
 @pytest.mark.parametrize("over", [None, "something else"])
 def test_a_text_is_only_put_over_the_text_the_writer_knew(folder, over):
     folder.write("ring", "old = 1", over=None)

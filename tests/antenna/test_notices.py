@@ -18,11 +18,6 @@ def test_a_plain_ring_has_none():
 @pytest.mark.parametrize(
     ("code", "design", "counterpart"),
     [
-        (
-            "turn-proximity",
-            built(ring={"turns": 2, "turn_spacing": 0.06, "perimeter": 2.0}, coupling={"diameter": 0.1}),
-            built(ring={"perimeter": 2.0}, coupling={"diameter": 0.1}),
-        ),
         # The exact torus: 1 % of loss at a/b = 0.04, here 0.046 and 0.037.
         (
             "thick-conductor",

@@ -15,6 +15,7 @@ from ringwright.antenna.design import Conductor, ConductorKind, Design, Ring, Ri
 from ringwright.antenna.geometry import SIDES
 from ringwright.antenna.network import internal_impedance
 from ringwright.antenna.outline import ellipse_semi_axes, polygon_area, polygon_centroid, regular_polygon
+from ringwright.antenna.turns import turn_crowding
 from ringwright.errors import OutOfRangeError
 from ringwright.physics.constants import C_0
 from ringwright.physics.graph import FloatArray
@@ -44,6 +45,7 @@ class CrossCheck:
     radiation_resistance_gap_fit: float | None
     ring_resistance_skin: float
     ring_crowding: float | None
+    turn_crowding: float | None
     efficiency_lumped_pct: float | None
     q_unloaded_lumped: float | None
     bandwidth_swr2_matched: float | None
@@ -81,6 +83,7 @@ def cross_check(design: Design, frequency: float) -> CrossCheck:
         radiation_resistance_gap_fit=_gap_fit(ring, frequency),
         ring_resistance_skin=skin,
         ring_crowding=_crowding(ring),
+        turn_crowding=turn_crowding(ring) if ring.turns > 1 else None,
         efficiency_lumped_pct=None if lumped is None else 100.0 * lumped.radiation / lumped.resistance,
         q_unloaded_lumped=None if lumped is None else lumped.reactance / lumped.resistance,
         bandwidth_swr2_matched=None
@@ -148,7 +151,7 @@ def _inductance(ring: Ring) -> float | None:
 def _skin_resistance(ring: Ring, frequency: float) -> float:
     """Of the conductor's length, straight, with one current along it [ohm]."""
     per_metre = internal_impedance(ring.conductor, np.array([frequency]))[0].real
-    return float(per_metre) * ring.perimeter * ring.turns
+    return float(per_metre) * ring.perimeter * ring.turns * turn_crowding(ring)
 
 
 def _lumped(design: Design, frequency: float, inductance: float, *, radiation: float, skin: float) -> _Lumped:

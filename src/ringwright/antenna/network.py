@@ -11,6 +11,7 @@ import numpy as np
 
 from ringwright.antenna.design import Conductor, ConductorKind, Design
 from ringwright.antenna.geometry import OWN_WIRES, Address, Wires
+from ringwright.antenna.turns import lossy_lengths
 from ringwright.physics.conductors import conductivity_at, solid_wire_impedance, tube_impedance
 from ringwright.physics.graph import FloatArray
 from ringwright.physics.strip import strip_impedance
@@ -114,7 +115,7 @@ class RingNetwork:
         Conductors and joints enter to first order in R/X, which leaves an error of its square.
         """
         f, current = solution.frequency, solution.current
-        length = wires.graph.lengths * wires.graph.length_factor
+        length = lossy_lengths(design.ring, wires)
 
         def along(conductor: Conductor, address: Address) -> ComplexArray:
             overlap = current_overlap(current, length, np.flatnonzero(wires.graph.address == address))

@@ -25,11 +25,6 @@ def find_notices(design: Design, bands: Iterable[BandPrediction]) -> tuple[Notic
 
 def _of_design(design: Design) -> Iterable[Notice]:
     yield from _of_insulation(design)
-    if design.ring.turns > 1:
-        yield Notice(
-            code="turn-proximity",
-            text="Turns close together crowd each other's current; the extra loss is not in these figures yet.",
-        )
     if design.ring.conductor.electrical_radius > THICK_RING * design.ring.perimeter / (2.0 * np.pi):
         yield Notice(
             code="thick-conductor",

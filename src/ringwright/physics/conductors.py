@@ -2,7 +2,8 @@
 """What a conductor costs at radio frequency: internal impedance per length of wire and tube.
 
 The internal impedance is the axial electric field at the conductor's outer surface over its current [ohm/m], for a
-current spread evenly round the conductor. What bends that even spread (a tight ring, a near turn) comes on top.
+current spread evenly round the conductor. What bends that even spread (a tight ring, a near turn) comes on top: near
+turns are in `ringwright.physics.proximity`.
 The flat strip, whose current is never even, is in `ringwright.physics.strip`. A braid has no theory: it is a solid wire
 times a measured factor, which the design states.
 """

@@ -13,6 +13,7 @@ from ringwright.antenna.design_file.polygon import Point, hold_buildable
 from ringwright.antenna.geometry import SIDES
 from ringwright.antenna.outline import polygon_length
 from ringwright.errors import DesignError
+from ringwright.physics.proximity import CLOSEST
 from ringwright.units import format_quantity, to_si
 
 _SMALLEST, _LARGEST = 0.1, 100.0  # perimeter of one turn [m]
@@ -117,10 +118,10 @@ def _turn_spacing(table: RingTable, conductor: Conductor) -> float | None:
             f'ring.turn_spacing is missing; {table.turns} turns need it, as in turn_spacing = "60 mm"'
         )
     thickness = greatest_thickness(conductor)
-    if table.turn_spacing <= thickness:
+    if table.turn_spacing < CLOSEST * thickness:
         raise DesignError(
             f"ring.turn_spacing of {format_quantity(table.turn_spacing, 'mm')} lets the turns touch; "
-            f"make it more than the conductor's {format_quantity(thickness, 'mm')}"
+            f"make it at least {CLOSEST:g} times the conductor's {format_quantity(thickness, 'mm')}"
         )
     return table.turn_spacing
 

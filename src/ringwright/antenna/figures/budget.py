@@ -7,7 +7,7 @@ from ringwright.antenna.figures.sources import ADDRESSES, EXACT, FLUX, ROUND_WIR
 _GAP_CURRENT = "tuning.capacitor_current_rms_a"
 _CONDUCTOR_VALIDITY = (
     "straight conductor at any ratio of thickness to skin depth; "
-    "crowding of a tight ring or of close turns is left out"
+    "crowding of close turns is in it, crowding of a tight ring is left out"
 )
 # Name of the address -> what takes the watts, the watts in symbols, inputs, source, validity.
 _ADDRESSES: dict[str, tuple[str, str, tuple[str, ...], str, str]] = {

@@ -108,8 +108,14 @@ CLOSED_FORM_FIGURES = (
         scale=MILLIOHM,
         digits=3,
         definition="Resistance of the ring's conductor, stretched straight, with the same current all along.",
-        formula="Re z x perimeter x turns, z the internal impedance per metre",
-        inputs=("ring.conductor", "ring.perimeter", "ring.turns", "frequency_hz"),
+        formula="Re z x perimeter x turns x turn_crowding, z the internal impedance per metre",
+        inputs=(
+            "ring.conductor",
+            "ring.perimeter",
+            "ring.turns",
+            "cross_check.turn_crowding",
+            "frequency_hz",
+        ),
         source=ROUND_WIRE,
         validity="3 % low at 0.06, 9 % at 0.1 wavelengths of perimeter: the true current is larger opposite the gap",
         limit=0.06,
@@ -124,6 +130,20 @@ CLOSED_FORM_FIGURES = (
         inputs=("ring.perimeter", "ring.conductor"),
         source="own derivation, checked against a closed-surface solution of the torus",
         validity="circle of one turn of tube or solid wire, thick against the skin depth",
+    ),
+    Figure(
+        key="cross_check.turn_crowding",
+        label="crowding of close turns",
+        scale=NUMBER,
+        digits=4,
+        definition="Factor by which close turns raise the loss of each other's conductor, the mean over all turns, "
+        "which every figure of the ring's loss has in it. None for one turn.",
+        formula="1 + (2/N) sum over turns and m of (m beta_m)^2, beta the multipoles of equal currents in a flat row",
+        inputs=("ring.turns", "ring.turn_spacing", "ring.conductor"),
+        source="own solution, src/ringwright/physics/proximity.py, checked against the table of G. S. Smith, J. Appl. "
+        "Phys. 43, 2196-2203, 1972, doi 10.1063/1.1661474",
+        validity="round conductors thick against the skin, the row short against the ring's radius; a strip counts "
+        "as a tube of half its width, which for two turns edge to edge is up to 6 % of the ring's loss too high",
     ),
     Figure(
         key="cross_check.efficiency_lumped_pct",

@@ -162,3 +162,66 @@ def test_a_conductor_near_perfect_is_the_mirror():
     mirror = GroundReaction(graph, rooftops, PerfectEarth).reflected(14.2e6, PERFECT_EARTH)
     # The tables' 1e-6 of the nearest image, ten times over; the two charges of a function leave a third of theirs.
     assert np.max(abs(found - mirror)) < 3e-5 * np.max(abs(mirror))
+
+
+EARTHS = [(70.0, 5.0), (80.0, 3e-3), (30.0, 1e-2), (13.0, 5e-3), (3.0, 1e-4)]
+"""Relative permittivity and conductivity [S/m]: sea, fresh water, wet, average and very dry ground."""
+
+
+def solved_over(graph: WireGraph, ports: list[int], eps_c: complex) -> tuple[PortSolution, GroundReaction]:
+    wires = ThinWire(graph, ports)
+    k = wavenumber(F[0])
+    reaction = GroundReaction(
+        graph, wires.rooftops, lambda rho, h: GroundOperator.build(rho, h, k_max=k, index_max=9.0)
+    )
+    return wires.solve(F, reflected=reaction.reflected(float(F[0]), eps_c)[None]), reaction
+
+
+@pytest.mark.parametrize(("permittivity", "conductivity"), EARTHS)
+@pytest.mark.parametrize("height", [0.5, 1.5, 6.0])
+def test_currents_of_one_earth_give_the_impedance_over_another(height, permittivity, conductivity):
+    """Against a solution over the other earth, both constants a factor e off: two standard deviations of 0.5."""
+    graph = ring_at(height, np.pi / 2.0)
+    ports = [0, 24]
+    known, reaction = solved_over(graph, ports, complex_permittivity(F[0], permittivity, conductivity))
+    for sign in (-1.0, 1.0):
+        there = complex_permittivity(
+            F[0],
+            float(np.clip(permittivity * np.exp(sign), 1.0, 81.0)),
+            conductivity * float(np.exp(sign)),
+        )
+        both = np.array([complex_permittivity(F[0], permittivity, conductivity), there])
+        here_and_there = reaction.between(known.current[0], float(F[0]), eps_c=both)
+        change = solved_over(graph, ports, there)[0].impedance[0] - known.impedance[0]
+        # The error is the square of a change of current of a few per cent at the worst.
+        error = abs(here_and_there[1] - here_and_there[0] - change).max()
+        assert error < 5e-3 * abs(change).max()
+
+
+def test_many_earths_at_once_are_each_by_itself():
+    graph = ring_at(1.5, np.pi / 2.0)
+    earths = np.array([complex_permittivity(F[0], *each) for each in EARTHS])
+    known, reaction = solved_over(graph, [0, 24], complex(earths[3]))
+    together = reaction.between(known.current[0], float(F[0]), eps_c=earths)
+    wires = ThinWire(graph, [0, 24])
+    functions = known.current[0][
+        wires.graph.segments[:, 0].argsort()
+    ]  # start of each segment is its node's function
+    for number, eps_c in enumerate(earths):
+        alone = reaction.between(known.current[0], float(F[0]), eps_c=earths[number : number + 1])[0]
+        # The same sums in another order.
+        assert np.allclose(together[number], alone, rtol=1e-9, atol=0)
+        matrix = reaction.reflected(float(F[0]), complex(eps_c))
+        at_nodes = functions[wires.rooftops.node, 0]
+        assert np.allclose(at_nodes.T @ matrix @ at_nodes, alone, rtol=1e-9, atol=0)
+
+
+def test_a_perfect_earth_s_impedance_between_currents_is_its_matrix_s():
+    graph = ring_at(1.5, np.pi / 2.0)
+    wires = ThinWire(graph, [0, 24])
+    reaction = GroundReaction(graph, wires.rooftops, PerfectEarth)
+    matrix = reaction.reflected(float(F[0]), PERFECT_EARTH)
+    current = wires.solve(F, reflected=matrix[None]).current[0]
+    at_nodes = current[graph.segments[:, 0].argsort()][wires.rooftops.node, 0]
+    found = reaction.between(current, float(F[0]), eps_c=np.array([PERFECT_EARTH]))[0]
+    assert np.allclose(at_nodes.T @ matrix @ at_nodes, found, rtol=1e-9, atol=0)

@@ -40,6 +40,7 @@ class GroundReaction:
 
     def __init__(self, graph: WireGraph, rooftops: Rooftops, prepare: Ground) -> None:
         segment, fraction, weight = _elements(graph)
+        self._segment, self._fraction, self._weight = segment, fraction, weight
         points = graph.nodes[graph.segments[segment, 0]] + fraction[:, None] * graph.vectors[segment]
         moments = graph.vectors[segment]
         mean, rise = (table[:, segment] for table in rooftops.on_segments(len(graph.segments)))
@@ -68,6 +69,32 @@ class GroundReaction:
             1j * omega * MU_0 * self._between(self._current, currents)
             + self._between(self._charge, kernels.k_phi) / (1j * omega * EPS_0)
         )
+
+    def between(self, current: ComplexArray, frequency: float, *, eps_c: ComplexArray) -> ComplexArray:
+        """Impedance between given currents through each of many earths [ohm], shape (n, p, p).
+
+        `current` (n_segments, 2, p) as of a `PortSolution`, `eps_c` (n,) at `frequency` [Hz]. The impedance form is
+        stationary: with the currents of one earth it is that of another to the square of what they differ by.
+        """
+        first, second = np.triu_indices(current.shape[2])
+        begin, end = current[self._segment, 0], current[self._segment, 1]
+        carried = (begin + (end - begin) * self._fraction[:, None]) * self._weight[:, None]
+        let_go = (end - begin) * self._weight[:, None]
+        flows = self._products(carried, first, second)
+        omega = 2.0 * np.pi * frequency
+        charges = self._products(let_go, first, second) / (1j * omega * EPS_0)
+        geometry = np.stack([self._horizontal, self._vertical, self._crossed], axis=1)
+        by_flows = 1j * omega * MU_0 * geometry[:, :, None] * flows[:, None, :]
+        found = self._part.summed(frequency, eps_c, np.concatenate([charges[:, None, :], by_flows], axis=1))
+        out = np.empty((len(eps_c), current.shape[2], current.shape[2]), dtype=np.complex128)
+        out[:, first, second] = out[:, second, first] = found
+        return out
+
+    def _products(self, x: ComplexArray, first: IntArray, second: IntArray) -> ComplexArray:
+        """x_p x_q of both ways round each pair of points, (n_pairs, n); a point with itself counts once."""
+        i, j = self._upper
+        once = np.where(i == j, 0.5, 1.0)[:, None]
+        return np.asarray((x[i][:, first] * x[j][:, second] + x[j][:, first] * x[i][:, second]) * once)
 
     def _between(self, functions: csr_array, upper: ComplexArray) -> ComplexArray:
         """From a symmetric kernel between points, by its upper triangle, to one between functions."""

@@ -10,7 +10,7 @@ from ringwright.physics.half_space.spectrum import wavenumber
 from ringwright.physics.phasors import phasors
 from ringwright.physics.static_kernel import gauss_unit
 
-__all__ = ["field_over_earth", "fresnel", "sky_power"]
+__all__ = ["both_ways", "field_over_earth", "fresnel", "sky_directions", "sky_power"]
 
 GRAZING_POWER = 3
 """sin(elevation) = u^3: the nodes crowd where a good conductor turns its vertical reflection round."""
@@ -81,20 +81,54 @@ def field_over_earth(
     ----------
     .. [1] C. A. Balanis, Antenna Theory, 4th ed., Wiley, 2016, sec. 4.8.
     """
-    k = wavenumber(frequency)
 
     def field_at(elevation: FloatArray, azimuth: FloatArray) -> ComplexArray:
-        radial, theta, phi = direction_vectors(elevation, azimuth)
         horizontal, vertical = fresnel(elevation, eps_c)
-        level = phasors(k * (radial[:, :2] @ points[:, :2].T))
-        rise = phasors(k * np.outer(radial[:, 2], points[:, 2]))
-        direct, reflected = (level * rise) @ moments, (level * rise.conj()) @ moments
-        mirrored = reflected * np.array([-1.0, -1.0, 1.0])
-        e_theta = np.sum(direct * theta, axis=1) + vertical * np.sum(mirrored * theta, axis=1)
-        e_phi = np.sum(direct * phi, axis=1) + horizontal * np.sum(reflected * phi, axis=1)
-        return np.asarray(-1j * k * ETA_0 / (4.0 * np.pi) * np.stack([e_theta, e_phi]))
+        direct, reflected = both_ways(
+            points, moments, elevation=elevation, azimuth=azimuth, frequency=frequency
+        )
+        return np.asarray(direct + np.stack([vertical, horizontal]) * reflected)
 
     return field_at
+
+
+def both_ways(
+    points: FloatArray, moments: ComplexArray, *, elevation: FloatArray, azimuth: FloatArray, frequency: float
+) -> ComplexArray:
+    """Far field of current elements on its direct way, and by the earth before its reflection coefficients.
+
+    Parameters
+    ----------
+    points : ndarray of float64, shape (n, 3)
+        Places, z > 0. [m]
+    moments : ndarray of complex128, shape (n, 3, ...)
+        Current times length, of one distribution or of several. [A m]
+    elevation, azimuth : ndarray of float64, shape (d,)
+        Directions. [rad]
+    frequency : float
+        [Hz]
+
+    Returns
+    -------
+    ndarray of complex128, shape (2, 2, d, ...)
+        Direct and reflected, each its theta and phi parts; r exp(jkr) E. [V]
+
+    Notes
+    -----
+    Only the coefficients of `fresnel`, vertical for theta and horizontal for phi, depend on the earth.
+    """
+    k = wavenumber(frequency)
+    radial, theta, phi = direction_vectors(elevation, azimuth)
+    level = phasors(k * (radial[:, :2] @ points[:, :2].T))
+    rise = phasors(k * np.outer(radial[:, 2], points[:, 2]))
+    flat = moments.reshape(len(points), -1)
+    direct, reflected = (
+        (way @ flat).reshape(len(radial), *moments.shape[1:]) for way in (level * rise, level * rise.conj())
+    )
+    mirrored = theta * np.array([-1.0, -1.0, 1.0])
+    parts = [(direct, theta), (direct, phi), (reflected, mirrored), (reflected, phi)]
+    fields = np.stack([np.einsum("dc...,dc->d...", field, unit) for field, unit in parts])
+    return np.asarray(-1j * k * ETA_0 / (4.0 * np.pi) * fields.reshape(2, 2, *fields.shape[1:]))
 
 
 def sky_power(field_at: FieldAt, *, points: FloatArray, frequency: float) -> float:
@@ -116,13 +150,38 @@ def sky_power(field_at: FieldAt, *, points: FloatArray, frequency: float) -> flo
 
     Notes
     -----
-    Gauss in u with sin(elevation) = u^3, even steps in azimuth. 1e-6 for rings, sea water included.
+    By the directions of `sky_directions`. 1e-6 for rings, sea water included.
+    """
+    elevation, azimuth, weights = sky_directions(points, frequency)
+    up, around = np.meshgrid(elevation, azimuth, indexing="ij")
+    power = intensity(field_at(up.ravel(), around.ravel())).reshape(up.shape).sum(axis=1)
+    return float(weights @ power)
+
+
+def sky_directions(points: FloatArray, frequency: float) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Directions of a quadrature over the upper half-space.
+
+    Parameters
+    ----------
+    points : ndarray of float64, shape (n, 3)
+        The sources' places, which set how fine the pattern is. [m]
+    frequency : float
+        [Hz]
+
+    Returns
+    -------
+    elevation, azimuth : ndarray of float64, shapes (e,) and (a,)
+        All their pairs are meant. [rad]
+    weight : ndarray of float64, shape (e,)
+        Solid angle that each direction of an elevation stands for. [sr]
+
+    Notes
+    -----
+    Gauss in u with sin(elevation) = u^3, even steps in azimuth.
     """
     azimuths = 2 * sphere_order(points, frequency)
     height = 2.0 * float(points[:, 2].max()) * wavenumber(frequency)
     u, weights = gauss_unit(GRAZING_ORDER + int(np.ceil(height)) + azimuths // 4)
-    sine = u**GRAZING_POWER
     azimuth = np.arange(azimuths) * 2.0 * np.pi / azimuths
-    elevation, around = np.meshgrid(np.arcsin(sine), azimuth, indexing="ij")
-    power = intensity(field_at(elevation.ravel(), around.ravel())).reshape(elevation.shape).mean(axis=1)
-    return float(np.sum(weights * GRAZING_POWER * u ** (GRAZING_POWER - 1) * power) * 2.0 * np.pi)
+    solid = weights * GRAZING_POWER * u ** (GRAZING_POWER - 1) * 2.0 * np.pi / azimuths
+    return np.arcsin(u**GRAZING_POWER), azimuth, solid

@@ -135,7 +135,7 @@ def wave_index(eps_c: complex) -> float:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Spectrum:
-    """Reflection at transverse wavenumbers `k_rho`, complex, shape (n,).
+    """Reflection at transverse wavenumbers `k_rho`, complex, shape (n,); of several earths at once (earths, n).
 
     Attributes
     ----------
@@ -158,8 +158,8 @@ class Spectrum:
     t: ComplexArray
 
     @classmethod
-    def at(cls, k_rho: ComplexArray, *, k0: float, eps_c: complex) -> "Spectrum":
-        """Evaluate at `k_rho` on the real axis or above it."""
+    def at(cls, k_rho: ComplexArray, *, k0: float, eps_c: complex | ComplexArray) -> "Spectrum":
+        """Evaluate at `k_rho` on the real axis or above it; `eps_c` one earth, or several as a column."""
         square = np.asarray(k_rho, dtype=complex) ** 2
         g0 = np.sqrt(square - k0 * k0)
         g1 = np.sqrt(square - k0 * k0 * eps_c)

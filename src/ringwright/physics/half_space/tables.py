@@ -131,13 +131,34 @@ class KernelTable:
     def values(self, k0: float, eps_c: complex) -> ComplexArray:
         """r^decay times every kernel at the table's points, shape (n_rho * n_h, n_kernels)."""
         spectrum = Spectrum.at(self.contour.k_rho, k0=k0, eps_c=eps_c)
-        down = np.exp(-self.heights * spectrum.g0[:, None])
-        down *= (self.contour.k_rho / (4.0 * np.pi * spectrum.g0))[:, None]
+        down = self._down(spectrum)
         table = np.empty((self.distance.size, len(self.kernels)), dtype=complex)
         for column, kernel in enumerate(self.kernels):
             kernel_values = self.bessel[kernel.order] @ (kernel.density(spectrum)[:, None] * down)
             table[:, column] = (kernel_values * self.distance**kernel.decay).ravel()
         return table
+
+    def summed(self, k0: float, eps_c: ComplexArray, at_points: ComplexArray) -> ComplexArray:
+        """Sums of r^decay times the kernels, weighted at the table's points, for many earths (n,): shape (n, q).
+
+        `at_points` (n_rho * n_h, n_kernels, q). What is summed over points first depends on no earth: an earth then
+        costs one product along the path of integration.
+        """
+        spectrum = Spectrum.at(self.contour.k_rho, k0=k0, eps_c=eps_c[:, None])
+        down = self._down(spectrum)
+        out = np.zeros((len(eps_c), at_points.shape[2]), dtype=complex)
+        for column, kernel in enumerate(self.kernels):
+            grown = at_points[:, column] * (self.distance**kernel.decay).reshape(-1, 1)
+            by_height = np.tensordot(
+                self.bessel[kernel.order], grown.reshape(*self.distance.shape, -1), axes=(0, 0)
+            )
+            out += kernel.density(spectrum) @ np.einsum("khq,kh->kq", by_height, down)
+        return out
+
+    def _down(self, spectrum: Spectrum) -> ComplexArray:
+        """What every integrand falls with towards the heights of the table, shape (n, n_h)."""
+        down = np.exp(-self.heights * spectrum.g0[:, None])
+        return np.asarray(down * (self.contour.k_rho / (4.0 * np.pi * spectrum.g0))[:, None])
 
     def weights(self, rho: FloatArray, h: FloatArray) -> csr_array:
         """Interpolation from the table's points to pairs, shape (n_pairs, n_rho * n_h)."""

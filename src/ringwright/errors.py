@@ -13,6 +13,8 @@ RingwrightError
  +-- NoSuchDesignError (LookupError)   a design file that the workspace does not hold
  +-- StaleDraftError (LookupError)     a draft of a text that is no longer known
  +-- ServerError (OSError)             an address, port or certificate that pages cannot be served with
+ +-- SweepFileError (ValueError)       a sweep file that cannot be read
+ +-- SweepFitError (ValueError)        a sweep that no resonance can be read from
  +-- MissingLibraryError (ImportError) a library that only this one thing needs
 """
 
@@ -74,6 +76,22 @@ class StaleDraftError(RingwrightError, LookupError):
 
 class ServerError(RingwrightError, OSError):
     """Pages cannot be served at that address, port or with that certificate."""
+
+
+class SweepFileError(RingwrightError, ValueError):
+    """A sweep file cannot be read; the message starts with the file's name and the line."""
+
+    def __init__(self, source: str, line: int, reason: str) -> None:
+        super().__init__(f"{source}:{line}: {reason}")
+        self.source, self.line, self.reason = source, line, reason
+
+
+class SweepFitError(RingwrightError, ValueError):
+    """A sweep does not show a resonance that could be measured; the message starts with the file's name."""
+
+    def __init__(self, source: str, reason: str) -> None:
+        super().__init__(f"{source}: {reason}")
+        self.source, self.reason = source, reason
 
 
 class MissingLibraryError(RingwrightError, ImportError):

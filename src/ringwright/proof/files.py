@@ -1,0 +1,48 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Sweep files from the disk: which reader takes which, never more read than a sweep can be."""
+
+import re
+from pathlib import Path
+
+from ringwright.errors import SweepFileError
+from ringwright.proof.file_text import LARGEST_FILE, too_large
+from ringwright.proof.sweep import Sweep
+from ringwright.proof.table_file import Columns, parse_table
+from ringwright.proof.touchstone import parse_touchstone
+
+_TOUCHSTONE = re.compile(r"\.(?:s\d+p|ts)$", re.IGNORECASE)
+_TABLE = re.compile(r"\.(?:csv|tsv|txt|dat)$", re.IGNORECASE)
+
+
+def load_sweep(path: str | Path, columns: Columns | None = None) -> Sweep:
+    """The sweep of a file; `columns` tells what a table's columns are where their names do not.
+
+    Raises
+    ------
+    SweepFileError
+        If the file is absent or not a sweep.
+    """
+    source = str(path)
+    try:
+        size = Path(path).stat().st_size
+        if size > LARGEST_FILE:
+            raise too_large(source, size)
+        content = Path(path).read_bytes()
+    except OSError as exc:
+        why = (exc.strerror or type(exc).__name__).lower()
+        raise SweepFileError(
+            source, 1, f"the file cannot be read ({why}); check its name and folder"
+        ) from exc
+    return parse_sweep(content, source=source, columns=columns)
+
+
+def parse_sweep(content: bytes, *, source: str, columns: Columns | None = None) -> Sweep:
+    """The same from a file's bytes, as an upload delivers them; the name's ending tells the format."""
+    if _TOUCHSTONE.search(source):
+        touchstone = parse_touchstone(content, source=source)
+        return touchstone.transmission() if touchstone.is_between_probes() else touchstone.reflection()
+    if _TABLE.search(source):
+        return parse_table(content, source=source, columns=columns or Columns())
+    raise SweepFileError(
+        source, 1, "the name does not end in .s1p, .s2p, .ts or .csv; rename the file after what is in it"
+    )

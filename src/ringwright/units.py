@@ -2,8 +2,8 @@
 """Quantities as people write them ("22 mm", "7/8 in", "AWG 12") and as the program counts them (SI floats).
 
 Strict on purpose: a length without a unit, a comma for the decimal point or "7.1 mhz" is refused with a sentence,
-because a loop built 25.4 times too small costs more than a corrected line. Three units that SI does not have stay
-as they are: temperature counts in degrees Celsius, loss in decibels, travel in turns.
+because a loop built 25.4 times too small costs more than a corrected line. Units that SI does not have stay as they
+are: temperature counts in degrees Celsius, loss in decibels, travel in turns, rotation in turns per minute.
 """
 
 import math
@@ -41,6 +41,10 @@ _DIMENSIONS: Mapping[str, Mapping[str, Decimal]] = {
     "mass": {"kg": _D(1), "g": _D("1e-3"), "lb": _D("0.45359237")},
     "force": {"N": _D(1), "kN": _D("1e3")},
     "travel": {"turns": _D(1), "turn": _D(1)},
+    "torque": {"Nm": _D(1), "mNm": _D("1e-3"), "Ncm": _D("1e-2")},
+    "torsional stiffness": {"Nm/rad": _D(1), "Nm/deg": 1 / _DEGREE},
+    "speed of rotation": {"rpm": _D(1)},
+    "stepping rate": {"steps/s": _D(1)},
 }  # fmt: skip
 _DIMENSION_OF = {unit: name for name, units in _DIMENSIONS.items() for unit in units}
 

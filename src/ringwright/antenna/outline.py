@@ -5,13 +5,17 @@ Plane coordinates are (across, up), angles count from the top towards across. A 
 polygon of the same area, since area is what radiates and couples; `length_factor` gives its loss the true length.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Self
 
 import numpy as np
 from scipy.special import ellipe
 
 from ringwright.errors import DesignError
 from ringwright.physics.graph import FloatArray
+
+SAME_NODE = 5e-4
+"""Nodes are not cut closer together than this. [m]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -27,6 +31,37 @@ class Outline:
     true_points: FloatArray
     length_factor: float
     joints: tuple[tuple[int, float], ...] = ()
+
+    def with_node(self, turn: float) -> tuple[Self, int]:
+        """The same outline with a node at a share of its way round, and that node's index.
+
+        A segment is cut in two there, which moves nothing else, unless a node lies within `SAME_NODE` of the place.
+        """
+        lengths = np.linalg.norm(np.roll(self.corners, -1, axis=0) - self.corners, axis=1)
+        ends = np.insert(np.cumsum(lengths), 0, 0.0)
+        place = turn * ends[-1]
+        nearest = int(np.argmin(abs(ends - place)))
+        if abs(ends[nearest] - place) < SAME_NODE:
+            return self, nearest % len(lengths)
+        segment = int(np.searchsorted(ends, place)) - 1
+        part = float((place - ends[segment]) / lengths[segment])
+
+        def cut(points: FloatArray) -> FloatArray:
+            after = points[(segment + 1) % len(points)]
+            return np.insert(points, segment + 1, points[segment] + part * (after - points[segment]), axis=0)
+
+        joints = tuple(_in_cut(joint, segment, part) for joint in self.joints)
+        return replace(
+            self, corners=cut(self.corners), true_points=cut(self.true_points), joints=joints
+        ), segment + 1
+
+
+def _in_cut(joint: tuple[int, float], segment: int, part: float) -> tuple[int, float]:
+    """Where a joint lies after its or another segment was cut at a fraction."""
+    at, fraction = joint
+    if at != segment:
+        return (at + 1 if at > segment else at), fraction
+    return (at, fraction / part) if fraction < part else (at + 1, (fraction - part) / (1.0 - part))
 
 
 def ellipse_semi_axes(perimeter: float, aspect: float) -> tuple[float, float]:
@@ -108,6 +143,14 @@ def polygon_centroid(points: FloatArray) -> FloatArray:
     following = np.roll(points, -1, axis=0)
     cross = points[:, 0] * following[:, 1] - following[:, 0] * points[:, 1]
     return np.asarray((points + following).T @ cross / (3.0 * cross.sum()))
+
+
+def least_distance(points: FloatArray, corners: FloatArray) -> float:
+    """From `points` (n, 2) to the nearest place of a closed polygon [m]."""
+    along = np.roll(corners, -1, axis=0) - corners
+    offset = points[:, None, :] - corners
+    place = np.clip(np.sum(offset * along, axis=2) / np.sum(along**2, axis=1), 0.0, 1.0)
+    return float(np.linalg.norm(offset - place[..., None] * along, axis=2).min())
 
 
 def leave_point(outline: Outline, angle: float) -> tuple[FloatArray, FloatArray]:

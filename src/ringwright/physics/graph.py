@@ -103,6 +103,24 @@ def hang(chain: WireGraph, *, below: WireGraph, node: int) -> WireGraph:
     return replace(both, segments=segments)
 
 
+def span(
+    places: FloatArray, *, beside: WireGraph, ends: tuple[int, int], radius: float, address: int
+) -> WireGraph:
+    """`beside` with another conductor through `places` (n, 3) [m], joined to its nodes `ends` at either end."""
+    first, last = ends
+    own = chain(
+        np.concatenate([beside.nodes[first : first + 1], places, beside.nodes[last : last + 1]]),
+        radius=radius,
+        closed=False,
+        address=address,
+    )
+    offset = len(beside.nodes)
+    own_nodes = np.concatenate([[first], offset + np.arange(len(places)), [last]])
+    both = join([beside, own])
+    segments = np.concatenate([beside.segments, np.stack([own_nodes[:-1], own_nodes[1:]], axis=1)])
+    return replace(both, nodes=np.concatenate([beside.nodes, places]), segments=segments)
+
+
 def chain(
     nodes: FloatArray,
     *,

@@ -38,6 +38,32 @@ class PortSolution:
     current: ComplexArray
 
 
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class ShortedPorts:
+    """The same wires with every port closed: two ports in one conductor still have exact digits here.
+
+    Attributes
+    ----------
+    frequency : ndarray of float64, shape (f,)
+        [Hz]
+    admittance : ndarray of complex128, shape (f, p, p)
+        Short-circuit admittance matrix. [S]
+    current : ndarray of complex128, shape (f, n_segments, 2, p)
+        Current at the start and end of each segment, along it, for 1 V at one port, the others shorted. [S]
+    """
+
+    frequency: FloatArray
+    admittance: ComplexArray
+    current: ComplexArray
+
+    def opened(self) -> PortSolution:
+        """Per ampere into one port with the others open, instead of per volt."""
+        between = np.asarray(np.linalg.inv(self.admittance), dtype=complex)
+        return PortSolution(
+            frequency=self.frequency, impedance=between, current=self.current @ between[:, None]
+        )
+
+
 class ThinWire:
     """The geometry's part of the solution; kept as long as the geometry stays.
 
@@ -67,7 +93,23 @@ class ThinWire:
         lumped: Mapping[int, complex] | None = None,
         reflected: ComplexArray | None = None,
     ) -> PortSolution:
-        """Impedance between the ports and the currents behind it.
+        """Impedance between the ports and the currents behind it; as `shorted`, seen the other way.
+
+        Returns
+        -------
+        PortSolution
+        """
+        return self.shorted(frequency, lossy=lossy, lumped=lumped, reflected=reflected).opened()
+
+    def shorted(
+        self,
+        frequency: FloatArray,
+        *,
+        lossy: ComplexArray | None = None,
+        lumped: Mapping[int, complex] | None = None,
+        reflected: ComplexArray | None = None,
+    ) -> ShortedPorts:
+        """Admittance between the ports and the currents behind it.
 
         Parameters
         ----------
@@ -82,7 +124,7 @@ class ThinWire:
 
         Returns
         -------
-        PortSolution
+        ShortedPorts
 
         Raises
         ------
@@ -102,11 +144,15 @@ class ThinWire:
             matrix[:, function, function] += impedance
         unit = np.zeros((len(self.rooftops.node), len(self.ports)))
         unit[self.ports, np.arange(len(self.ports))] = 1.0
-        driven = np.linalg.solve(matrix, np.broadcast_to(unit, (len(f), *unit.shape)))
+        driven = np.asarray(
+            np.linalg.solve(matrix, np.broadcast_to(unit, (len(f), *unit.shape))), dtype=complex
+        )
         admittance = driven[:, self.ports, :]
-        between = np.asarray(np.linalg.inv((admittance + np.swapaxes(admittance, 1, 2)) / 2.0), dtype=complex)
-        current = self.rooftops.on_shapes(driven @ between, len(self.graph.segments))
-        return PortSolution(frequency=f, impedance=between, current=current)
+        return ShortedPorts(
+            frequency=f,
+            admittance=(admittance + np.swapaxes(admittance, 1, 2)) / 2.0,
+            current=self.rooftops.on_shapes(driven, len(self.graph.segments)),
+        )
 
     def _interaction(self, frequency: FloatArray) -> ComplexArray:
         """Impedance between all functions in free space [ohm], shape (f, n, n)."""
@@ -182,7 +228,37 @@ def current_overlap(current: ComplexArray, length: FloatArray, chosen: IntArray 
     -----
     Exact for currents linear along each segment.
     """
-    a, b = current[..., chosen, 0, :], current[..., chosen, 1, :]
+    return _integrated(current.conj(), current, length=length, chosen=chosen)
+
+
+def current_product(current: ComplexArray, length: FloatArray, chosen: IntArray | slice) -> ComplexArray:
+    r"""Integral of J_p J_q over chosen segments: times an impedance per metre, what it adds between the ports.
+
+    Parameters
+    ----------
+    current : ndarray of complex128, shape (..., n_segments, 2, p)
+        As in `PortSolution`. [1]
+    length : ndarray of float64, shape (n_segments,)
+        True length of each segment. [m]
+    chosen : index into the segments
+        Those to sum over. [1]
+
+    Returns
+    -------
+    ndarray of complex128, shape (..., p, p)
+        Symmetric; the same as `current_overlap` where all currents are in phase. [m]
+
+    Notes
+    -----
+    First order in the impedance, by reciprocity; exact for currents linear along each segment.
+    """
+    return _integrated(current, current, length=length, chosen=chosen)
+
+
+def _integrated(
+    left: ComplexArray, right: ComplexArray, *, length: FloatArray, chosen: IntArray | slice
+) -> ComplexArray:
     h = length[chosen, None] / 3.0
-    a_h, b_h = (np.swapaxes((x * h).conj(), -1, -2) for x in (a, b))
-    return np.asarray(a_h @ (a + b / 2.0) + b_h @ (b + a / 2.0))
+    a, b = right[..., chosen, 0, :], right[..., chosen, 1, :]
+    to_a, to_b = (np.swapaxes(left[..., chosen, end, :] * h, -1, -2) for end in (0, 1))
+    return np.asarray(to_a @ (a + b / 2.0) + to_b @ (b + a / 2.0))

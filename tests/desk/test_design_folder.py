@@ -104,7 +104,7 @@ def test_a_folder_that_is_not_there_is_no_workspace(tmp_path):
 def test_a_design_file_is_no_workspace_and_the_sentence_says_where_it_goes(tmp_path):
     design = tmp_path / "attic.toml"
     design.write_text("format = 1\n", encoding="utf-8")
-    with pytest.raises(WorkspaceError, match="is a file.*designs/"):
+    with pytest.raises(WorkspaceError, match=r"is a file.*designs/"):
         DesignFolder(design)
 
 

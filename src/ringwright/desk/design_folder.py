@@ -61,7 +61,7 @@ class DesignFolder:
     def __init__(self, workspace: Path) -> None:
         if workspace.is_file():
             raise WorkspaceError(
-                f"{workspace} is a file; the pages take its workspace: put it in a folder's designs/ and name that folder"
+                f"{workspace} is a file; pages open a workspace: put it in a folder's designs/ and name that folder"
             )
         if not workspace.is_dir():
             raise WorkspaceError(f"{workspace}: there is no such folder; make it first or name another")

@@ -12,6 +12,7 @@ from ringwright.cli.demo import demo
 from ringwright.cli.directions import directions
 from ringwright.cli.fields import fields
 from ringwright.cli.keepout import keepout
+from ringwright.cli.match import match
 from ringwright.cli.new import new
 from ringwright.cli.predict import predict
 from ringwright.cli.serve import serve
@@ -46,7 +47,7 @@ def program(context: click.Context) -> None:
         click.echo(context.get_help())
 
 
-for verb in (demo, new, predict, directions, fields, keepout, serve):
+for verb in (demo, new, predict, match, directions, fields, keepout, serve):
     program.add_command(verb)
 
 

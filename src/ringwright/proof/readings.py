@@ -12,7 +12,8 @@ from ringwright.proof.sweep import Sweep, SweepKind, checked_sweep
 from ringwright.units import shown, to_si
 
 _READING = re.compile(
-    r"(?P<frequency>[^\sA-Za-z]+)\s*(?P<unit>[kMG]?Hz)\s*[:=]?\s*(?P<swr>\d+(?:\.\d*)?|\.\d+)\s*(?::\s*1)?", re.ASCII
+    r"(?P<frequency>[^\sA-Za-z]+)\s*(?P<unit>[kMG]?Hz)\s*[:=]?\s*(?P<swr>\d+(?:\.\d*)?|\.\d+)\s*(?::\s*1)?",
+    re.ASCII,
 )
 HIGHEST_SWR = 1000.0
 

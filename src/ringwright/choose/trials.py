@@ -111,11 +111,12 @@ def match_bands(design: Design, memory: SolutionMemory | None = None) -> Trial:
     frequencies = np.unique([target.frequency for target in design.targets])
     solution = (memory or SolutionMemory()).solution(wires, frequencies, design.site.earth)
     network = RingNetwork.of(design, wires, solution)
-    bands = tuple(_match(design, network, target) for target in design.targets)
+    bands = tuple(match_band(design, network, target) for target in design.targets)
     return Trial(coupling=design.coupling, bands=bands)
 
 
-def _match(design: Design, network: RingNetwork, target: Target) -> BandMatch:
+def match_band(design: Design, network: RingNetwork, target: Target) -> BandMatch:
+    """One target of a design from a network solved at its frequency."""
     frequency = target.frequency
     try:
         tuned = TunedRing.at(

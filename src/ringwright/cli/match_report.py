@@ -108,7 +108,7 @@ def _slips(found: CouplingMatch, metres: Metres) -> str:
     for each in found.sensitivity:
         step = "one turn" if each.name == "turns" else metres(each.step)
         less, more = (
-            "(cannot be built)" if swr is None else f"{swr:.2f}" for swr in (each.swr_less, each.swr_more)
+            "cannot be built" if swr is None else f"{swr:.2f}" for swr in (each.swr_less, each.swr_more)
         )
         parts.append(f"{step} {_SIDES[each.name].format(less=less, more=more)}")
     return f"makes the worst SWR: {'; '.join(parts)}"

@@ -26,6 +26,7 @@ _GROUPS = {
     "match": "Match at the coupling loop",
     "pattern": "Pattern",
     "limits": "Limits",
+    "capacitor": "Capacitor",
     "cross_check": "Cross-check by closed forms",
 }
 

@@ -327,8 +327,8 @@ def test_a_zero_esr_is_an_ideal_capacitor():
 @pytest.mark.parametrize(
     ("ring", "site", "absent"),
     [
-        ("", "", ("site.height", "site.altitude", "site.x_bearing", "site.turn")),
-        ("", '[site]\nearth = "free space"', ("site.height", "site.altitude", "site.x_bearing")),
+        ("", "", ("site.height", "site.x_bearing", "site.turn")),
+        ("", '[site]\nearth = "free space"', ("site.height", "site.x_bearing")),
         ('plane = "horizontal"', "", ("the coupling loop at the bottom",)),
     ],
 )

@@ -34,6 +34,9 @@ CONTRACT = {
         "capacitor_current_rms_a": None,
         "ring_current_max_rms_a": None,
         "step_hz": None,
+        "missing_f": None,
+        "capacitance_lower_edge_f": None,
+        "capacitance_upper_edge_f": None,
     },
     "resistance_ohm": dict.fromkeys(
         ["radiation", "ring", "joints", "capacitor", "earth", "metal", "coupling", "total"]
@@ -47,9 +50,27 @@ CONTRACT = {
     "match": dict.fromkeys(["swr_min", "frequency_hz", "swr2_low_hz", "swr2_high_hz"]),
     "pattern": dict.fromkeys(["gain_max_dbi", "elevation_deg", "azimuth_deg", "gain_20deg_dbi"]),
     "limits": dict.fromkeys(["power_max_w", "set_by", "eirp_w"]),
+    "capacitor": dict.fromkeys(
+        [
+            "stands_peak_v",
+            "stands_set_by",
+            "must_stand_peak_v",
+            "heat_w",
+            "contact_heat_w",
+            "temperature_rise_k",
+            "variable_f",
+            "variable_voltage_peak_v",
+            "variable_current_rms_a",
+            "fixed_current_rms_a",
+            "fixed_heat_w",
+            "series_voltage_peak_v",
+            "series_heat_w",
+            "lead_inductance_h",
+        ]
+    ),
     "cross_check": dict.fromkeys(["inductance_h", "radiation_resistance_small_loop_ohm"]),
 }
-UNITS = {"_hz": "Hz", "_m": "m", "_ohm": "ohm", "_w": "W", "_v": "V", "_a": "A", "_f": "F", "_h": "H",
+UNITS = {"_hz": "Hz", "_m": "m", "_ohm": "ohm", "_w": "W", "_v": "V", "_a": "A", "_f": "F", "_h": "H", "_k": "K",
          "_db": "dB", "_dbi": "dBi", "_deg": "deg", "_pct": "%"}  # fmt: skip
 
 

@@ -3,30 +3,32 @@
 
 import numpy as np
 
+from ringwright.antenna.capacitor_parts import (
+    Shares,
+    lead_impedance,
+    loss_terms,
+    losses,
+    range_at_gap,
+)
 from ringwright.antenna.design import Capacitor
 from ringwright.physics.graph import FloatArray
 from ringwright.physics.wave_kernel import ComplexArray
 
-
-def range_at_gap(capacitor: Capacitor) -> tuple[float, float]:
-    """Least and greatest capacitance across the gap, with what is fixed and stray [F]."""
-    always = capacitor.stray + capacitor.fixed
-    return capacitor.minimum + always, capacitor.maximum + always
-
-
-def loss_terms(capacitor: Capacitor) -> tuple[float, float]:
-    """Series resistance that holds at every frequency [ohm], and loss tangent of the whole gap capacitance [1]."""
-    if capacitor.esr is not None:
-        return capacitor.esr, 0.0
-    assert capacitor.q is not None
-    return 0.0, 1.0 / capacitor.q
+__all__ = [
+    "capacitance_per_travel",
+    "loss_terms",
+    "missing_capacitance",
+    "range_at_gap",
+    "series_impedance",
+    "travel_of",
+]
 
 
 def series_impedance(capacitor: Capacitor, capacitance: float, frequency: FloatArray) -> ComplexArray:
-    """Impedance of the gap at a setting of `capacitance` [F] in all [ohm], same shape as `frequency` [Hz]."""
+    """Impedance at the gap at a setting of `capacitance` [F] in all, contact and leads included [ohm]."""
     reactance = 1.0 / (2.0 * np.pi * frequency * capacitance)
-    resistance, loss_tangent = loss_terms(capacitor)
-    return np.asarray(resistance + reactance * (loss_tangent - 1j))
+    leads = lead_impedance(capacitor, frequency)
+    return np.asarray(losses(capacitor, capacitance, frequency).total - 1j * reactance + 1j * leads.imag)
 
 
 def travel_of(capacitor: Capacitor, capacitance: float) -> float | None:
@@ -34,7 +36,7 @@ def travel_of(capacitor: Capacitor, capacitance: float) -> float | None:
     low, high = range_at_gap(capacitor)
     if not low <= capacitance <= high:
         return None
-    own = capacitance - capacitor.stray - capacitor.fixed
+    own = float(Shares.at(capacitor, capacitance).own)
     if capacitor.law:
         position, farads = np.array(sorted(capacitor.law, key=lambda pair: pair[1])).T
         place = float(np.interp(own, farads, position))
@@ -55,3 +57,18 @@ def capacitance_per_travel(capacitor: Capacitor, capacitance: float) -> float | 
     if travel_of(capacitor, capacitance) is None or places[0] is None or places[1] is None:
         return None
     return (above - below) / (places[1] - places[0])
+
+
+def missing_capacitance(capacitor: Capacitor, needed: FloatArray) -> float | None:
+    """What must be added to the gap, or taken off (negative), to reach all that is `needed` [F].
+
+    None where all is in reach, and where no capacitor tunes the ring there. Where both ends are missed, which nothing
+    in parallel cures, what is too much at the minimum.
+    """
+    if not np.all(np.isfinite(needed) & (needed > 0.0)):
+        return None
+    low, high = range_at_gap(capacitor)
+    too_much, too_little = low - float(needed.min()), float(needed.max()) - high
+    if too_much > 0.0:
+        return -too_much
+    return too_little if too_little > 0.0 else None

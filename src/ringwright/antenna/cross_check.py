@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ringwright.antenna.capacitor import loss_terms
+from ringwright.antenna.capacitor_parts import losses
 from ringwright.antenna.design import Conductor, ConductorKind, Design, Ring, RingShape
 from ringwright.antenna.geometry import SIDES
 from ringwright.antenna.network import internal_impedance
@@ -156,9 +156,10 @@ def _skin_resistance(ring: Ring, frequency: float) -> float:
 
 def _lumped(design: Design, frequency: float, inductance: float, *, radiation: float, skin: float) -> _Lumped:
     reactance = 2.0 * np.pi * frequency * inductance
-    fixed, loss_tangent = loss_terms(design.capacitor)
+    setting = _farads(frequency, reactance)
+    capacitor = float(losses(design.capacitor, setting, np.array([frequency])).total[0])
     joints = design.ring.joints * design.ring.joint_resistance
-    return _Lumped(reactance, radiation + skin + joints + fixed + reactance * loss_tangent, radiation)
+    return _Lumped(reactance, radiation + skin + joints + capacitor, radiation)
 
 
 def _line_reactance(ring: Ring, frequency: float, inductance: float) -> float | None:

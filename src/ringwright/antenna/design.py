@@ -128,29 +128,76 @@ class Coupling:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One capacitor of several: its `q` or `esr` [ohm], rated peak volts and rms amperes; None where not stated."""
+
+    q: float | None = None
+    esr: float | None = None
+    rated_voltage: float | None = None
+    rated_current: float | None = None
+
+    @property
+    def states_loss(self) -> bool:
+        """Whether its own loss is known."""
+        return self.q is not None or self.esr is not None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Capacitor:
     """The tuning capacitor at the gap.
 
-    Farads; either `q` (constant over frequency, of the whole gap capacitance) or `esr` [ohm] is set, the other is
-    None. `fixed` [F] is a fixed capacitor in parallel. `rated_voltage` [V peak], `rated_current` [A rms],
-    `plate_gap` [m] as given, None where not given. `travel` counts in `travel_unit` ("turns" or "deg"). `law`:
-    (position, farads) pairs, position in `travel_unit`, empty for linear; `straight_line_frequency` True for that law.
+    A variable one of `minimum` to `maximum`, in series with `series` where there is one; `fixed` and `stray` in
+    parallel to both. Farads. Loss: `q` (constant over frequency) or `esr` [ohm] of the whole gap capacitance; both are
+    None where the parts state their own: `variable`, `fixed_part`, `series_part`. `contact_resistance` [ohm] of the
+    rotor's contact comes on top. `rated_voltage` [V peak], `rated_current` [A rms] and `plate_gap` [m] are of the
+    variable one as connected, None where not given; `sections_in_series` of it share the voltage. `travel` counts in
+    `travel_unit` ("turns" or "deg"). `law`: (position, farads) pairs, position in `travel_unit`, empty for linear;
+    `straight_line_frequency` True for that law. `stray_within` [F] is how far minimum and stray may be off.
+    `lead_length` and `lead_width` [m] of each strap, `gap_width` [m] between the ring's ends; `air_temperature_c`
+    between the plates; `body_diameter` and `body_length` [m] of what gives off the heat.
     """
 
     kind: str
     minimum: float
     maximum: float
     fixed: float = 0.0
+    series: float | None = None
     stray: float = 0.0
+    stray_within: float = 0.0
     q: float | None = None
     esr: float | None = None
+    variable: Part = field(default_factory=Part)
+    fixed_part: Part = field(default_factory=Part)
+    series_part: Part = field(default_factory=Part)
+    contact_resistance: float = 0.0
     rated_voltage: float | None = None
     rated_current: float | None = None
     plate_gap: float | None = None
+    sections_in_series: int = 1
+    air_temperature_c: float = 40.0
     travel: float | None = None
     travel_unit: str = "turns"
     straight_line_frequency: bool = False
     law: tuple[tuple[float, float], ...] = ()
+    gap_width: float | None = None
+    lead_length: float | None = None
+    lead_width: float | None = None
+    body_diameter: float | None = None
+    body_length: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shaft:
+    """What joins the drive to the capacitor's shaft: its `stiffness` [N m/rad], or material and dimensions [m].
+
+    `length` is also what keeps the gap's voltage off the motor, if the material insulates; `bore` 0 for a solid one.
+    """
+
+    material: str | None = None
+    length: float | None = None
+    diameter: float | None = None
+    bore: float = 0.0
+    stiffness: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,14 +6,17 @@ from collections.abc import Iterable
 import numpy as np
 
 from ringwright.antenna.bands import RADIATED_POWER_LIMITS
-from ringwright.antenna.capacitor import range_at_gap
+from ringwright.antenna.capacitor_rating import SEALED, stands
 from ringwright.antenna.design import Design
 from ringwright.antenna.prediction import BandPrediction, Notice
+from ringwright.antenna.reach_words import least_margin, out_of_reach
 from ringwright.antenna.site_clearance import unjoined_contacts
 from ringwright.units import format_quantity
 
 SMALL_GAP_CAPACITANCE = 20e-12
 """Below it the 0.25 pF by which real gaps differ exceeds 1 % of the setting."""
+GAPS_SOLVED = (0.020, 0.040)
+"""Real gaps that the solver's stands for [m]."""
 THICK_RING = 0.04
 """Conductor radius over ring radius from which crowding adds over 1 % of loss the method does not see."""
 
@@ -41,26 +44,44 @@ def _of_design(design: Design) -> Iterable[Notice]:
 
 
 def _of_insulation(design: Design) -> Iterable[Notice]:
-    """What nobody may take for rated because the file states it."""
-    gap = design.capacitor.plate_gap
-    if gap is not None and design.capacitor.rated_voltage is None:
+    """What nobody may take for rated because the file states it, or states the rating of another part."""
+    capacitor = design.capacitor
+    own, _ = stands(capacitor, design.site.altitude)
+    if own is None and capacitor.plate_gap is not None:
+        why = (
+            "vacuum is no air"
+            if capacitor.kind in SEALED
+            else "the breakdown law starts at 0.1 mm of dense air"
+        )
         yield Notice(
             code="gap-not-rated",
-            text=f"What a plate gap of {format_quantity(gap, 'mm')} stands is not computed: the peak voltage shown is "
-            "what it must stand. State capacitor.rated_voltage to learn how much power it takes.",
+            text=f"What a plate gap of {format_quantity(capacitor.plate_gap, 'mm')} stands here is not computed "
+            f"({why}): the peak voltage shown is what it must stand. State capacitor.rated_voltage to learn how much "
+            "power it takes.",
         )
-    if design.site.altitude > 0.0 and design.capacitor.kind != "vacuum":
-        yield Notice(
-            code="altitude-not-counted",
-            text=f"The altitude of {format_quantity(design.site.altitude, 'm')} is not counted: in thin air an open "
-            "gap breaks down sooner than at sea level.",
-        )
+    for key, part, is_there in (
+        ("fixed", capacitor.fixed_part, capacitor.fixed > 0.0),
+        ("series", capacitor.series_part, capacitor.series is not None),
+    ):
+        if is_there and own is not None and part.rated_voltage is None:
+            yield Notice(
+                code=f"{key}-not-rated",
+                text=f"What the {key} capacitor stands is not stated, and not counted: state "
+                f"capacitor.{key}_rated_voltage.",
+            )
 
 
 def _of_band(design: Design, band: BandPrediction) -> Iterable[Notice]:
     name = band.band if band.band and band.is_whole_band else f"{band.frequency / 1e6:.6g} MHz"
     if not band.tuning.reachable:
-        yield Notice(code="out-of-reach", text=_missing_reach(design, band, name), band=band.band)
+        yield Notice(code="out-of-reach", text=out_of_reach(design, band, name), band=band.band)
+    elif (margin := least_margin(design, band)) < design.capacitor.stray_within:
+        yield Notice(
+            code="reach-uncertain",
+            text=f"{name} is in reach with {format_quantity(margin, 'pF', digits=2)} to spare, but stray and minimum "
+            f"are known to {format_quantity(design.capacitor.stray_within, 'pF', digits=2)} only: it may be missed.",
+            band=band.band,
+        )
     power_max = band.limits.power_max
     if power_max is not None and power_max < design.power:
         yield Notice(
@@ -77,25 +98,19 @@ def _of_band(design: Design, band: BandPrediction) -> Iterable[Notice]:
             f"{allowed:.3g} W EIRP here (No. 5.133B), and your licence decides.",
             band=band.band,
         )
-    if band.tuning.capacitance < SMALL_GAP_CAPACITANCE:
-        yield Notice(
-            code="gap-sets-capacitance",
-            text=f"{name}: the shape of the real gap moves the setting by about 0.25 pF, over 1 % here.",
-            band=band.band,
-        )
+    yield from _of_gap(design, band, name)
 
 
-def _missing_reach(design: Design, band: BandPrediction, name: str) -> str:
-    low, high = range_at_gap(design.capacitor)
-    edge = format_quantity(band.tuning.capacitance, "pF", digits=3)
-    if band.tuning.tunes_to is not None and band.tuning.capacitance <= low * 1.2:
-        return (
-            f"{name} is out of reach: with its least {format_quantity(low, 'pF', digits=3)} the ring stops at "
-            f"{band.tuning.tunes_to / 1e6:.4g} MHz; mid-band needs {edge}."
+def _of_gap(design: Design, band: BandPrediction, name: str) -> Iterable[Notice]:
+    """What the solver's gap leaves open."""
+    if band.tuning.capacitance >= SMALL_GAP_CAPACITANCE:
+        return
+    width = design.capacitor.gap_width
+    if width is None or GAPS_SOLVED[0] <= width <= GAPS_SOLVED[1]:
+        text = "the shape of the real gap moves the setting by about 0.25 pF, over 1 % here."
+    else:
+        text = (
+            f"the setting is solved for a gap of 20 to 40 mm; with {format_quantity(width, 'mm')} it may be off by "
+            "more than 0.25 pF, over 1 % here."
         )
-    if band.tuning.tunes_from is not None:
-        return (
-            f"{name} is out of reach: with its greatest {format_quantity(high, 'pF', digits=3)} the ring starts at "
-            f"{band.tuning.tunes_from / 1e6:.4g} MHz; mid-band needs {edge}."
-        )
-    return f"{name} is out of reach of this capacitor; mid-band needs {edge}."
+    yield Notice(code="gap-sets-capacitance", text=f"{name}: {text}", band=band.band)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ringwright.antenna.capacitor_parts import Losses, losses
 from ringwright.antenna.design import Target
 from ringwright.antenna.geometry import Address, Wires
 from ringwright.antenna.network import GAP, barycentric, metal_impedance
@@ -53,15 +54,22 @@ class OperatingPoint:
 
     @property
     def gap_voltage_peak(self) -> float:
-        """Peak voltage across the gap [V]."""
-        impedance = self.tuned.capacitor_impedance(np.array([self.target.frequency]))[0]
-        return float(np.sqrt(2.0) * self.gap_current * abs(impedance))
+        """Peak voltage across the capacitor, without its leads [V]."""
+        omega = 2.0 * np.pi * self.target.frequency
+        resistance = self.gap_losses().capacitors[0]
+        return float(
+            np.sqrt(2.0) * self.gap_current * np.hypot(resistance, 1.0 / (omega * self.tuned.capacitance))
+        )
 
     @property
     def ring_current_max(self) -> float:
         """Largest rms current anywhere on the ring [A]."""
         on_ring = self.wires.graph.address == Address.RING
         return float(abs(self.current[on_ring]).max())
+
+    def gap_losses(self) -> Losses:
+        """Ohms at the gap, by what loses, each of shape (1,)."""
+        return losses(self.tuned.capacitor, self.tuned.capacitance, np.array([self.target.frequency]))
 
     def heat(self) -> dict[str, float]:
         """Watts that stay in each conductor and the capacitor, by address [W]."""
@@ -71,8 +79,12 @@ class OperatingPoint:
             for name, part in parts.items()
             if name != "radiation"
         }
-        capacitor = self.tuned.capacitor_impedance(np.array([self.target.frequency]))[0]
-        return watts | {"capacitor": float(capacitor.real) * self.gap_current**2, "metal": self._metal_heat()}
+        lost = self.gap_losses()
+        contact = float(lost.contact[0])
+        # A rotor's contact is a joint like any other.
+        watts["joints"] += contact * self.gap_current**2
+        capacitor = float(lost.total[0]) - contact
+        return watts | {"capacitor": capacitor * self.gap_current**2, "metal": self._metal_heat()}
 
     def _metal_heat(self) -> float:
         """Watts in the metal nearby, the feedline's outside and its choke [W]."""

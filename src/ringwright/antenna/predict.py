@@ -4,7 +4,13 @@
 import numpy as np
 
 from ringwright.antenna.budget import Watts
-from ringwright.antenna.capacitor import capacitance_per_travel, range_at_gap, travel_of
+from ringwright.antenna.capacitor import (
+    capacitance_per_travel,
+    missing_capacitance,
+    range_at_gap,
+    travel_of,
+)
+from ringwright.antenna.capacitor_stress import capacitor_figures, power_limits
 from ringwright.antenna.cross_check import cross_check
 from ringwright.antenna.design import Design, Target
 from ringwright.antenna.far_side import far_side
@@ -172,6 +178,7 @@ def _predict_band(
         ),
         pattern=pattern,
         limits=_limits(design, point, pattern.gain_max_dbi),
+        capacitor=capacitor_figures(design, point),
         cross_check=cross_check(design, point.target.frequency),
         point=point,
     )
@@ -192,6 +199,9 @@ def _tuning(design: Design, point: OperatingPoint, tunes: tuple[float | None, fl
         capacitor_current_rms=point.gap_current,
         ring_current_max_rms=point.ring_current_max,
         step=_hertz_per_step(design, tuned),
+        missing=missing_capacitance(capacitor, needed),
+        capacitance_lower_edge=float(needed[0]),
+        capacitance_upper_edge=float(needed[1]),
     )
 
 
@@ -211,14 +221,7 @@ def _hertz_per_step(design: Design, tuned: TunedRing) -> float | None:
 
 def _limits(design: Design, point: OperatingPoint, gain_max_dbi: float) -> Limits:
     """Power goes with the square of voltage and current, so each rating gives a power."""
-    capacitor = design.capacitor
-    ratings = (
-        ("capacitor voltage", capacitor.rated_voltage, point.gap_voltage_peak),
-        ("capacitor current", capacitor.rated_current, point.gap_current),
-    )
-    allowed = [
-        (design.power * (rated / found) ** 2, name) for name, rated, found in ratings if rated is not None
-    ]
+    allowed = power_limits(design, point)
     power_max, set_by = min(allowed) if allowed else (None, None)
     return Limits(
         power_max=power_max, set_by=set_by, eirp=float(design.power * 10.0 ** (gain_max_dbi / 10.0))

@@ -29,7 +29,10 @@ class Notice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tuning:
-    """Setting of the capacitor [F], its stress [V peak, A rms], reach [Hz] and resolution [Hz]."""
+    """Setting of the capacitor [F], its stress [V peak, A rms], reach [Hz] and resolution [Hz].
+
+    `missing` [F]: negative to be taken off, positive to be added for the whole band; None where nothing is or can be.
+    """
 
     capacitance: float
     reachable: bool
@@ -40,6 +43,9 @@ class Tuning:
     capacitor_current_rms: float
     ring_current_max_rms: float
     step: float | None
+    missing: float | None
+    capacitance_lower_edge: float
+    capacitance_upper_edge: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,6 +96,29 @@ class Limits:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CapacitorFigures:
+    """What the capacitor stands and must stand [V peak], its heat at the averaged power [W], and its parts' stress.
+
+    `variable` [F] is the variable one's own setting. None for a part there is not, and for what is not known.
+    """
+
+    stands_peak: float | None
+    stands_set_by: str | None
+    must_stand_peak: float
+    heat: float
+    contact_heat: float | None
+    temperature_rise: float | None
+    variable: float
+    variable_voltage_peak: float
+    variable_current_rms: float
+    fixed_current_rms: float | None
+    fixed_heat: float | None
+    series_voltage_peak: float | None
+    series_heat: float | None
+    lead_inductance: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BandPrediction:
     """Everything about one frequency; `point` lets faces draw curves and fields without a new solution."""
 
@@ -106,6 +135,7 @@ class BandPrediction:
     match: MatchFigures
     pattern: Pattern
     limits: Limits
+    capacitor: CapacitorFigures
     cross_check: CrossCheck
     point: OperatingPoint = field(repr=False)
     range: dict[str, tuple[float, float]] = field(default_factory=dict)

@@ -5,7 +5,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ringwright.antenna.capacitor import loss_terms, series_impedance
+from ringwright.antenna.capacitor import series_impedance
+from ringwright.antenna.capacitor_parts import (
+    lead_impedance,
+    loss_terms,
+    losses,
+    losses_follow_setting,
+    range_at_gap,
+)
 from ringwright.antenna.design import Capacitor
 from ringwright.antenna.network import FEED, GAP, RingNetwork
 from ringwright.errors import OutOfRangeError
@@ -13,6 +20,8 @@ from ringwright.physics.graph import FloatArray
 from ringwright.physics.resonance import best_reactance, crossing, lowest_point
 from ringwright.physics.wave_kernel import ComplexArray
 
+ROUNDS = 3
+"""Between loss and setting; each narrows the rest by more than 1e3 where Q is above 100."""
 SEARCH_WIDTHS = 6.0
 """The dip is sought within this many half-power widths of the target; a badly detuned coupling shifts it by one."""
 
@@ -28,12 +37,20 @@ def capacitance_of_best_match(
     impedance: ComplexArray, capacitor: Capacitor, frequency: FloatArray, *, reference: float
 ) -> FloatArray:
     """The same from impedance matrices (f, 2, 2) [ohm]."""
-    resistance, loss_tangent = loss_terms(capacitor)
-    ones = np.ones(len(frequency))
-    reactance = best_reactance(
-        impedance, reference=reference, resistance=resistance * ones, loss_tangent=loss_tangent * ones
-    )
-    return np.asarray(1.0 / (2.0 * np.pi * frequency * reactance))
+    with_leads = impedance.copy()
+    with_leads[:, GAP, GAP] += lead_impedance(capacitor, frequency)
+    esr, loss_tangent = loss_terms(capacitor)
+    tangents = np.full(len(frequency), loss_tangent)
+    capacitance = np.full(len(frequency), sum(range_at_gap(capacitor)) / 2.0)
+    # What the parts lose depends a little on the setting, the best setting hardly on what they lose.
+    for _ in range(ROUNDS if losses_follow_setting(capacitor) else 1):
+        lost = losses(capacitor, capacitance, frequency)
+        resistance = esr + lost.variable + lost.fixed + lost.series + lost.contact
+        reactance = best_reactance(
+            with_leads, reference=reference, resistance=resistance, loss_tangent=tangents
+        )
+        capacitance = np.asarray(1.0 / (2.0 * np.pi * frequency * reactance))
+    return capacitance
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -73,7 +90,7 @@ class TunedRing:
         )
 
     def capacitor_impedance(self, frequency: FloatArray) -> ComplexArray:
-        """Of the gap [ohm]."""
+        """Of the gap, with contact and leads [ohm]."""
         return series_impedance(self.capacitor, self.capacitance, frequency)
 
     def input_impedance(self, frequency: FloatArray) -> ComplexArray:

@@ -7,12 +7,13 @@ from ringwright.antenna.design import Design
 from ringwright.antenna.figures import FIGURES
 from ringwright.antenna.figures.figure import cost_in_decibels, in_decibels
 from ringwright.antenna.prediction import BandPrediction, Prediction
+from ringwright.cli.capacitor_words import capacitor_replies
 from ringwright.cli.terminal import Terminal
 from ringwright.cli.watt_bar import shares, watt_bar
 from ringwright.cli.words import CAUTION, cautions, design_in_words
 
 _INDENT = "  "
-_NO_RATING = "unknown: the design states no rated voltage or current of the capacitor"
+_NO_RATING = "unknown: the design states no rated voltage or current and no plate gap of the capacitor"
 
 
 def show_answer(design: Design, prediction: Prediction, terminal: Terminal, *, is_imperial: bool) -> None:
@@ -76,6 +77,7 @@ def _replies(band: BandPrediction) -> Iterator[tuple[str, str]]:
     across, through = text("tuning.capacitor_voltage_peak_v"), text("tuning.capacitor_current_rms_a")
     most = text("tuning.ring_current_max_rms_a")
     yield "must stand", f"{CAUTION} {across} peak on the capacitor, {through} in it, {most} in the ring"
+    yield from capacitor_replies(band)
     yield "meets", _match(band)
     step = f"; one microstep is {text('tuning.step_hz')}" if band.tuning.step is not None else ""
     yield "rings", f"Q {text('q_unloaded')}, half-power bandwidth {text('bandwidth_half_power_hz')}{step}"

@@ -4,21 +4,18 @@
 import math
 
 from ringwright.antenna.design import Capacitor
+from ringwright.antenna.design_file.capacitor_combination import (
+    check_combination,
+    read_air,
+    read_leads,
+    read_loss,
+    wired,
+)
 from ringwright.antenna.design_file.models import CapacitorTable
 from ringwright.antenna.design_file.place import Place
 from ringwright.errors import DesignError
 from ringwright.units import format_quantity, shown, to_si
 
-# Unloaded Q at the low end of what is bought or built; common practice, no source.
-_DEFAULT_Q = {
-    "air": (500, "a wiper contact carries the current, common practice"),
-    "butterfly": (1000, "no wiper in the current's way, common practice"),
-    "split-stator": (1000, "no wiper in the current's way, common practice"),
-    "vacuum": (2000, "low end of used parts, common practice"),
-    "trombone": (1000, "sliding tubes in air, common practice"),
-    "coax stub": (300, "the cable's own loss, common practice"),
-    "plate": (1000, "plain plates in air, common practice"),
-}
 _DEFAULT_TRAVEL = {"air": 180.0, "split-stator": 180.0, "butterfly": 90.0}  # degrees, open to fully meshed
 
 
@@ -34,34 +31,31 @@ def read_capacitor(table: CapacitorTable, place: Place) -> Capacitor:
             "capacitor.minimum of 0 pF leaves the ring open; state a minimum or stray capacitance"
         )
     place.note_unset(table)
-    q, esr = _loss(table, place)
+    check_combination(table)
     travel, unit = _travel(table, place)
-    return Capacitor(
+    one = Capacitor(
         kind=table.kind,
         minimum=table.minimum,
         maximum=table.maximum,
         fixed=table.fixed,
+        series=table.series,
         stray=table.stray,
-        q=q,
-        esr=esr,
+        stray_within=table.stray_within or 0.0,
+        **read_loss(table, place),
+        contact_resistance=table.contact_resistance or 0.0,
         rated_voltage=table.rated_voltage,
         rated_current=table.rated_current,
         plate_gap=table.plate_gap,
+        air_temperature_c=read_air(table, place),
         travel=travel,
         travel_unit=unit,
         straight_line_frequency=table.law == "straight-line-frequency",
         law=_law(table, travel, place),
+        **read_leads(table, place),
+        body_diameter=table.body_diameter,
+        body_length=table.body_length,
     )
-
-
-def _loss(table: CapacitorTable, place: Place) -> tuple[float | None, float | None]:
-    if table.q is not None and table.esr is not None:
-        raise DesignError("capacitor.q and capacitor.esr are both given; leave one of them out")
-    if table.q is not None or table.esr is not None:
-        return table.q, table.esr
-    q, why = _DEFAULT_Q[table.kind]
-    place.note("q", q, why)
-    return float(q), None
+    return wired(one, table)
 
 
 def _travel(table: CapacitorTable, place: Place) -> tuple[float | None, str]:

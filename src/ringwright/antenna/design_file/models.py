@@ -38,6 +38,7 @@ from ringwright.antenna.modes import MODE_FACTORS
 BAND_NAMES = ("160m", "80m", "60m", "40m", "30m", "20m", "17m", "15m", "12m", "10m", "6m")
 CAPACITOR_KINDS = ("air", "butterfly", "split-stator", "vacuum", "trombone", "coax stub", "plate")
 LAWS = ("linear", "straight-line-frequency")
+WIRED = ("parallel", "series")
 PLANES = ("vertical", "horizontal")
 OUTSIDES = ("ignored", "straight down")
 
@@ -51,6 +52,10 @@ _Conductivity = Annotated[float, quantity("S/m", low="0.01 MS/m", high="100 MS/m
 _Permeability = Annotated[float, number(low=1.0, high=1e5)]
 _WireDiameter = Annotated[float, quantity("m", low="0.5 mm", high="100 mm")]
 _Capacitance = Annotated[float, quantity("F", low="0 pF", high="100 nF")]
+_Quality = Annotated[float, number(low=1.0, high=1e6)]
+_SeriesResistance = Annotated[float, quantity("ohm", low="0 ohm", high="100 ohm")]
+_RatedVoltage = Annotated[float, quantity("V", above="0 V", high="500 kV")]
+_RatedCurrent = Annotated[float, quantity("A", above="0 A", high="10 kA")]
 _Frequency = Annotated[
     float, quantity("Hz", low=f"{LOWEST_FREQUENCY / 1e6:g} MHz", high=f"{HIGHEST_FREQUENCY / 1e6:g} MHz")
 ]
@@ -122,10 +127,31 @@ class CapacitorTable(Table):
     stray: _Capacitance = default(
         "0 pF", "none stated; housing and leads often add 2 to 6 pF, common practice"
     )
-    q: Annotated[float, number(low=1.0, high=1e6)] | None = None
-    esr: Annotated[float, quantity("ohm", low="0 ohm", high="100 ohm")] | None = None
-    rated_voltage: Annotated[float, quantity("V", above="0 V", high="500 kV")] | None = None
-    rated_current: Annotated[float, quantity("A", above="0 A", high="10 kA")] | None = None
+    stray_within: _Capacitance | None = None
+    series: Annotated[float, quantity("F", above="0 pF", high="100 nF")] | None = None
+    sections: Annotated[int, whole(low=2, high=8)] | None = None
+    wired: Annotated[str, name_among(WIRED)] | None = None
+    q: _Quality | None = None
+    esr: _SeriesResistance | None = None
+    variable_q: _Quality | None = None
+    variable_esr: _SeriesResistance | None = None
+    fixed_q: _Quality | None = None
+    fixed_esr: _SeriesResistance | None = None
+    series_q: _Quality | None = None
+    series_esr: _SeriesResistance | None = None
+    contact_resistance: _SeriesResistance | None = None
+    rated_voltage: _RatedVoltage | None = None
+    rated_current: _RatedCurrent | None = None
+    fixed_rated_voltage: _RatedVoltage | None = None
+    fixed_rated_current: _RatedCurrent | None = None
+    series_rated_voltage: _RatedVoltage | None = None
+    series_rated_current: _RatedCurrent | None = None
+    air_temperature: Annotated[float, quantity("degC", low="-60 degC", high="120 degC")] | None = None
+    gap_width: Annotated[float, quantity("m", low="2 mm", high="300 mm")] | None = None
+    lead_length: Annotated[float, quantity("m", low="5 mm", high="1 m")] | None = None
+    lead_width: Annotated[float, quantity("m", low="6 mm", high="200 mm")] | None = None
+    body_diameter: Annotated[float, quantity("m", low="5 mm", high="1 m")] | None = None
+    body_length: Annotated[float, quantity("m", low="5 mm", high="1 m")] | None = None
     plate_gap: Annotated[float, quantity("m", low="0.01 mm", high="200 mm")] | None = None
     travel: Annotated[tuple[float, str], PlainValidator(read_travel, json_schema_input_type=str)] | None = (
         None

@@ -40,11 +40,14 @@ def read_site(table: SiteTable | None, place: Place) -> Site:
 
 
 def _without_part(table: SiteTable, *, is_absent: bool) -> tuple[str, ...]:
-    """Keys that change nothing: free space has no heights, and without a site nothing has a direction."""
+    """Keys that change nothing: free space has no heights, and without a site nothing has a direction.
+
+    The altitude counts everywhere: what the capacitor stands falls with the air's density.
+    """
     if is_absent:
-        return ("height", "altitude", "turn", "x_bearing")
+        return ("height", "turn", "x_bearing")
     is_empty = table.earth == FREE_SPACE and not table.metal and not table.people
-    return ("height", "altitude", "x_bearing") if is_empty else ()
+    return ("height", "x_bearing") if is_empty else ()
 
 
 def _earth(table: SiteTable, place: Place) -> Earth | None:

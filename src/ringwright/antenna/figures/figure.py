@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from operator import attrgetter
 from typing import Any
 
-_SI_SUFFIXES = ("_hz", "_m", "_ohm", "_w", "_v", "_a", "_f", "_h")
+_SI_SUFFIXES = ("_hz", "_m", "_ohm", "_w", "_v", "_a", "_f", "_h", "_k")
 DECIBELS_PER_S_POINT = 6.0
 LEAST_COST = 0.05  # decibels; below it a figure with one decimal says 0.0
 _FIXED = ("dBi", "deg")  # their zero is arbitrary: digits count after the point
@@ -37,6 +37,8 @@ AMPERE = Scale("A", "A", 1.0)
 WATT = Scale("W", "W", 1.0, least=0.001)
 MILLIOHM = Scale("ohm", "mΩ", 1e3, least=0.001)
 MICROHENRY = Scale("H", "µH", 1e6)
+NANOHENRY = Scale("H", "nH", 1e9)
+KELVIN = Scale("K", "K", 1.0)
 MILLIMETRE = Scale("m", "mm", 1e3)
 DBI = Scale("dBi", "dBi", 1.0)
 DECIBEL = Scale("dB", "dB", 1.0)

@@ -22,6 +22,7 @@ _CONDUCTOR = (
 )
 _INPUTS = (
     ("power", "power", "W"),
+    ("mode", "mode", ""),
     ("transmit_share", "transmit_share", ""),
     ("region", "region", ""),
     ("ring.shape", "ring.shape", ""),
@@ -46,15 +47,30 @@ _INPUTS = (
     ("capacitor.maximum", "capacitor.maximum", "pF"),
     ("capacitor.fixed", "capacitor.fixed", "pF"),
     ("capacitor.stray", "capacitor.stray", "pF"),
+    ("capacitor.series", "capacitor.series", "pF"),
     ("capacitor.q", "capacitor.q", ""),
     ("capacitor.esr", "capacitor.esr", "mohm"),
+    *(
+        (f"capacitor.{name}_{key}", f"capacitor.{path}.{key}", unit)
+        for name, path in (("variable", "variable"), ("fixed", "fixed_part"), ("series", "series_part"))
+        for key, unit in (("q", ""), ("esr", "mohm"), ("rated_voltage", "kV"), ("rated_current", "A"))
+    ),
+    ("capacitor.contact_resistance", "capacitor.contact_resistance", "mohm"),
     ("capacitor.rated_voltage", "capacitor.rated_voltage", "kV"),
     ("capacitor.rated_current", "capacitor.rated_current", "A"),
+    ("capacitor.plate_gap", "capacitor.plate_gap", "mm"),
+    ("capacitor.air_temperature", "capacitor.air_temperature_c", "degC"),
+    ("capacitor.gap_width", "capacitor.gap_width", "mm"),
+    ("capacitor.lead_length", "capacitor.lead_length", "mm"),
+    ("capacitor.lead_width", "capacitor.lead_width", "mm"),
+    ("capacitor.body_diameter", "capacitor.body_diameter", "mm"),
+    ("capacitor.body_length", "capacitor.body_length", "mm"),
     ("drive.steps_per_turn", "drive.steps_per_turn", ""),
     ("drive.microsteps", "drive.microsteps", ""),
     ("drive.reduction", "drive.reduction", ""),
     ("feedline.impedance", "feedline.impedance", "ohm"),
     ("site.height", "site.height", "m"),
+    ("site.altitude", "site.altitude", "m"),
     ("site.conductivity", "site.earth.conductivity", "mS/m"),
     ("site.permittivity", "site.earth.permittivity", ""),
 )

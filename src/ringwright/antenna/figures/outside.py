@@ -57,16 +57,18 @@ OUTSIDE_FIGURES = (
         label="power allowed",
         scale=WATT,
         digits=3,
-        definition="Greatest peak envelope power that keeps every rating the design states; none without a rating.",
-        formula="least of power (rated/found)^2 over voltage and current",
+        definition="Greatest peak envelope power that keeps what every part of the capacitor stands and carries, as "
+        "far as it is known; none where nothing is.",
+        formula="least of power (stands/found)^2 over the voltage and current of each part",
         inputs=(
-            "capacitor.rated_voltage",
+            "capacitor.stands_peak_v",
             "capacitor.rated_current",
             "tuning.capacitor_voltage_peak_v",
             "tuning.capacitor_current_rms_a",
         ),
         source="voltage and current go with the square root of power, Ohm's law",
-        validity="for what is rated only: it says nothing about exposure, heat, or the rating's own truth",
+        validity="for what is known only: it says nothing about exposure, heat, or a rating's own truth; a plate gap's "
+        "is a guide",
     ),
     Figure(
         key="limits.set_by",

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from ringwright.antenna.figures.budget import BUDGET_FIGURES
+from ringwright.antenna.figures.capacitor import CAPACITOR_FIGURES
 from ringwright.antenna.figures.closed_forms import CLOSED_FORM_FIGURES
 from ringwright.antenna.figures.figure import Figure
 from ringwright.antenna.figures.match import MATCH_FIGURES
@@ -14,7 +15,14 @@ from ringwright.antenna.figures.tuning import TUNING_FIGURES
 FIGURES: Mapping[str, Figure] = MappingProxyType(
     {
         figure.key: figure
-        for group in (TUNING_FIGURES, BUDGET_FIGURES, MATCH_FIGURES, OUTSIDE_FIGURES, CLOSED_FORM_FIGURES)
+        for group in (
+            TUNING_FIGURES,
+            BUDGET_FIGURES,
+            MATCH_FIGURES,
+            OUTSIDE_FIGURES,
+            CAPACITOR_FIGURES,
+            CLOSED_FORM_FIGURES,
+        )
         for figure in group
     }
 )

@@ -26,6 +26,9 @@ class Tuning(Message):
     capacitor_current_rms_a: float
     ring_current_max_rms_a: float
     step_hz: float | None
+    missing_f: float | None
+    capacitance_lower_edge_f: float
+    capacitance_upper_edge_f: float
 
 
 class ResistanceOhm(Message):
@@ -70,6 +73,23 @@ class Limits(Message):
     eirp_w: float | None
 
 
+class Capacitor(Message):
+    stands_peak_v: float | None
+    stands_set_by: str | None
+    must_stand_peak_v: float
+    heat_w: float
+    contact_heat_w: float | None
+    temperature_rise_k: float | None
+    variable_f: float
+    variable_voltage_peak_v: float
+    variable_current_rms_a: float
+    fixed_current_rms_a: float | None
+    fixed_heat_w: float | None
+    series_voltage_peak_v: float | None
+    series_heat_w: float | None
+    lead_inductance_h: float | None
+
+
 class Band(Message):
     band: str | None
     frequency_hz: float
@@ -84,6 +104,7 @@ class Band(Message):
     match: Match
     pattern: Pattern
     limits: Limits
+    capacitor: Capacitor
     cross_check: dict[str, float | None]
     range: dict[str, tuple[float, float]]
 

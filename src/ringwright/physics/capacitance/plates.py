@@ -12,7 +12,7 @@ from the edge the two give Kirchhoff's disc [2]_, the strip of [3]_, and, for a 
         + w \left(1 + \ln\frac{4 \pi w}{d} - \operatorname{arsinh}\frac{w}{h}\right) \right].
 
 The next term is known for the disc [4]_; for the rectangle it is taken with the area corners add, 4 in place of pi.
-docs/explanation/capacitors.md has the derivation.
+docs/explanation/made-capacitors.md has the derivation.
 
 References
 ----------

@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The messages are stated once: prediction document, table of figures and the client's types agree with them."""
 
+from typing import get_args
+
 from pydantic import BaseModel
 
 from ringwright.antenna.figures import FIGURES, SCHEMA, to_json
@@ -14,8 +16,11 @@ from scripts.make_client_types import client_schema
 
 def leaves(model: type[BaseModel], prefix=""):
     for name, field in model.model_fields.items():
-        if isinstance(field.annotation, type) and issubclass(field.annotation, BaseModel):
-            yield from leaves(field.annotation, f"{prefix}{name}.")
+        # A group that a design need not have is a model or none.
+        kinds = [kind for kind in (field.annotation, *get_args(field.annotation)) if isinstance(kind, type)]
+        models = [kind for kind in kinds if issubclass(kind, BaseModel)]
+        if models:
+            yield from leaves(models[0], f"{prefix}{name}.")
         else:
             yield f"{prefix}{name}"
 
@@ -67,4 +72,5 @@ def test_the_clients_schema_is_closed_and_every_reference_resolves():
     kinds = schema["$defs"]["ServerMessage"]["discriminator"]["mapping"]
     parts = {"scene", "outlines", "distances", "comparison", "space", "problem"}
     site = {f"site_{part}" for part in parts}
-    assert set(kinds) == {"hello", "prediction", "problem", "file_changed"} | site
+    match = {f"match_{part}" for part in ("progress", "found", "stopped", "problem")}
+    assert set(kinds) == {"hello", "prediction", "problem", "file_changed"} | site | match

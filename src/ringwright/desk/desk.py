@@ -2,16 +2,19 @@
 """The desk: the one thing the faces call. It keeps drafts' texts and full-wave solutions; every face converts."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from ringwright.antenna.predict import predict
 from ringwright.antenna.prediction import Prediction
 from ringwright.antenna.scenario import FIRST_RING, shipped_text
+from ringwright.choose.match import CouplingMatch
 from ringwright.desk.design_folder import DesignFolder, etag_of
 from ringwright.desk.drafts import Base, Draft, KeptTexts, OpenDesign, drafted_design, opened
 from ringwright.desk.edited_text import text_with_edits
+from ringwright.desk.jobs import Job
+from ringwright.desk.matching import matching
 from ringwright.desk.picture import Curves, Drawing, curves, drawing
 from ringwright.desk.predictions import Predictions, Predictor
 from ringwright.desk.saving import Conflict, Saved, save
@@ -92,6 +95,16 @@ class Desk:
         """
         design = drafted_design(self._text_of(draft.base), draft.edits)
         yield from site_parts(design, view, predictions=self._predictions, aside=self._aside)
+
+    def match(self, draft: Draft, vary: Sequence[str] = ()) -> Job[CouplingMatch]:
+        """The search for the coupling that suits all bands of a draft at once, not started.
+
+        Raises
+        ------
+        DesignError, StaleDraftError
+            As `predict`.
+        """
+        return matching(drafted_design(self._text_of(draft.base), draft.edits), vary)
 
     def start(self) -> OpenDesign:
         """The built-in design that a page shows before there is a file."""

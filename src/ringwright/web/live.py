@@ -17,9 +17,11 @@ from ringwright.desk.latest import LatestWins
 from ringwright.desk.watch import DesignWatch, FileChange
 from ringwright.errors import RingwrightError
 from ringwright.web.encode import own_fault, prediction_body, problem_of, to_text
+from ringwright.web.live_match import MatchLine
 from ringwright.web.live_site import SiteLine
 from ringwright.web.messages.base import Problem
 from ringwright.web.messages.live import ClientMessage, FileChanged, Hello, PredictBody, PredictRequest
+from ringwright.web.messages.match import MatchRequest, MatchStop
 from ringwright.web.messages.site import SiteRequest
 
 MOST_SOCKETS = 24
@@ -74,12 +76,12 @@ class _Line:
         self._sending, self._at_rest = asyncio.Lock(), asyncio.Event()
         self._at_rest.set()
         self._site = SiteLine(bench.desk, self._send, self._at_rest)
+        self._match = MatchLine(bench.desk, self._send)
 
     async def run(self) -> None:
         await self._send(self._bench.hello.model_dump_json())
-        tasks = [
-            asyncio.create_task(part()) for part in (self._read, self._answer, self._site.run, self._tell)
-        ]
+        parts = (self._read, self._answer, self._site.run, self._match.run, self._tell)
+        tasks = [asyncio.create_task(part()) for part in parts]
         try:
             await asyncio.wait(tasks, return_when=asyncio.FIRST_COMPLETED)
         finally:
@@ -101,11 +103,16 @@ class _Line:
             except ValidationError as exc:
                 await self._send(_unreadable(text or "", exc))
                 continue
-            if isinstance(request, SiteRequest):
-                self._site.requests.put(request)
-            else:
-                self._at_rest.clear()
-                self._requests.put(request)
+            match request:
+                case SiteRequest():
+                    self._site.requests.put(request)
+                case MatchRequest():
+                    self._match.ask(request)
+                case MatchStop():
+                    self._match.stop()
+                case PredictRequest():
+                    self._at_rest.clear()
+                    self._requests.put(request)
 
     async def _answer(self) -> None:
         while True:
@@ -157,7 +164,7 @@ def _unreadable(text: str, error: ValidationError) -> str:
         key = None
         sentence = f"{'.'.join(map(str, place)) or 'message'}: {first['msg'][:200]}"
     problem = Problem(code="refused", key=key, text=sentence)
-    answered = "site_problem" if kind == "site" else "problem"
+    answered = {"site": "site_problem", "match": "match_problem"}.get(kind or "", "problem")
     return to_text({"type": answered, "seq": number} | problem.model_dump())
 
 

@@ -10,6 +10,7 @@ from fastapi import APIRouter, Path
 from fastapi.responses import JSONResponse, Response
 
 from ringwright.antenna.figures import FIGURES
+from ringwright.choose.figures import COUPLING_FIGURES
 from ringwright.desk.controls import CHOICES, SLIDERS
 from ringwright.desk.desk import Desk
 from ringwright.desk.drafts import Base, Draft
@@ -65,6 +66,7 @@ class Api:
         router.add_api_route("/start", self.get_start)
         router.add_api_route("/figures", self.get_figures)
         router.add_api_route("/site", self.get_site)
+        router.add_api_route("/match", self.get_match)
         router.add_api_route("/designs", self.get_designs)
         router.add_api_route("/designs/{name}", self.get_design, responses=_problems(_MISSING))
         router.add_api_route(
@@ -112,6 +114,10 @@ class Api:
     def get_site(self) -> SiteTable:
         """What a page of the site needs once: its figures, and the cautions in words."""
         return SiteTable(figures=figure_entries(SITE_FIGURES), cautions=site_cautions())
+
+    def get_match(self) -> FigureTable:
+        """What a page of a match needs once: its figures."""
+        return FigureTable(figures=figure_entries(COUPLING_FIGURES))
 
     def get_designs(self) -> DesignList:
         """The design files of the workspace."""

@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 from pydantic import Field, RootModel
 
 from ringwright.web.messages.base import Base, Edits, Message, Problem
+from ringwright.web.messages.match import MatchAnswer, MatchRequest, MatchStop
 from ringwright.web.messages.prediction import PredictionDocument
 from ringwright.web.messages.site import SiteAnswer, SiteRequest
 
@@ -131,14 +132,16 @@ class FileChanged(Message):
     etag: str | None
 
 
-class ClientMessage(RootModel[Annotated[PredictRequest | SiteRequest, Field(discriminator="type")]]):
+class ClientMessage(
+    RootModel[Annotated[PredictRequest | SiteRequest | MatchRequest | MatchStop, Field(discriminator="type")]]
+):
     """What a client may send."""
 
 
 class ServerMessage(
     RootModel[
         Annotated[
-            Hello | PredictionMessage | ProblemMessage | FileChanged | SiteAnswer,
+            Hello | PredictionMessage | ProblemMessage | FileChanged | SiteAnswer | MatchAnswer,
             Field(discriminator="type"),
         ]
     ]

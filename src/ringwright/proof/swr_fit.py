@@ -194,6 +194,19 @@ def _answer(sweep: Sweep, dip: _Dip, cut: slice, *, sees_cable: bool) -> Resonan
     return replace(result, flags=(*common_flags(sweep, result), *_own_flags(result, sees_cable)))
 
 
+def as_over_coupled(result: ResonanceFit) -> ResonanceFit:
+    """The same answer with the values of an over-coupled ring; the intervals span both sides either way."""
+    assert result.swr_min is not None
+    swr, q, unloaded = result.swr_min.value, result.q_loaded.value, result.q_unloaded
+    value = q * (1.0 + swr)
+    return replace(
+        result,
+        coupling=replace(result.coupling, value=swr),
+        q_unloaded=replace(unloaded, value=value),
+        bandwidth_half_power=replace(result.bandwidth_half_power, value=result.frequency.value / value),
+    )
+
+
 def _own_flags(result: ResonanceFit, sees_cable: bool) -> list[Flag]:
     assert result.swr_min is not None
     q, swr = result.q_loaded.value, result.swr_min.value

@@ -27,6 +27,8 @@ def show_match(
     """Print the coupling for all bands at once, and write the design that has it where asked for."""
     text = read_text(path)
     found = _found(parse_design(text, source=str(path)), path, vary)
+    if write is not None:
+        _write(write, text, found)
     if as_json:
         document = match_document(found)
         for note in document["notes"]:
@@ -37,8 +39,6 @@ def show_match(
         lines = [*match_report(found, terminal, is_imperial=is_imperial)]
         for line in [*lines, *explanation(terminal)] if explain else lines:
             terminal.say(line)
-    if write is not None:
-        _write(write, text, found)
 
 
 def _found(design: Design, path: Path, vary: Sequence[str]) -> CouplingMatch:

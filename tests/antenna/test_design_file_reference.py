@@ -13,7 +13,8 @@ from pydantic import BaseModel
 
 from ringwright.antenna.bands import BANDS
 from ringwright.antenna.design_file import parse_design
-from ringwright.antenna.design_file.models import BAND_NAMES, CAPACITOR_KINDS, DesignTable
+from ringwright.antenna.design_file.models import BAND_NAMES, CAPACITOR_KINDS, MADE_KINDS, DesignTable
+from ringwright.antenna.dielectrics import CABLES, DIELECTRICS
 from ringwright.antenna.earths import EARTHS
 from ringwright.antenna.materials import MATERIALS
 from ringwright.antenna.modes import MODE_FACTORS
@@ -52,7 +53,10 @@ def test_every_default_stands_in_its_row(key, value):
     assert any(f"`{shown}`" in row or f'`"{shown}"`' in row for row in rows)
 
 
-@pytest.mark.parametrize("name", [*MATERIALS, *EARTHS, *MODE_FACTORS, *CAPACITOR_KINDS, *BAND_NAMES])
+@pytest.mark.parametrize(
+    "name",
+    [*MATERIALS, *EARTHS, *MODE_FACTORS, *CAPACITOR_KINDS, *MADE_KINDS, *DIELECTRICS, *CABLES, *BAND_NAMES],
+)
 def test_every_name_is_listed(name):
     assert f"`{name}`" in PAGE
 

@@ -153,6 +153,7 @@ class Capacitor:
     variable one as connected, None where not given; `sections_in_series` of it share the voltage. `travel` counts in
     `travel_unit` ("turns" or "deg"). `law`: (position, farads) pairs, position in `travel_unit`, empty for linear;
     `straight_line_frequency` True for that law. `stray_within` [F] is how far minimum and stray may be off.
+    `made`: in a few words how its numbers came from dimensions, None where they are stated.
     `lead_length` and `lead_width` [m] of each strap, `gap_width` [m] between the ring's ends; `air_temperature_c`
     between the plates; `body_diameter` and `body_length` [m] of what gives off the heat.
     """
@@ -184,6 +185,7 @@ class Capacitor:
     lead_width: float | None = None
     body_diameter: float | None = None
     body_length: float | None = None
+    made: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

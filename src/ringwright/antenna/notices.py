@@ -69,6 +69,13 @@ def _of_insulation(design: Design) -> Iterable[Notice]:
                 text=f"What the {key} capacitor stands is not stated, and not counted: state "
                 f"capacitor.{key}_rated_voltage.",
             )
+    if capacitor.made is not None:
+        yield Notice(
+            code="capacitor-made",
+            text=f"The capacitor is computed from its dimensions ({capacitor.made}). Measure it before you trust its "
+            "reach; what it stands is an estimate for clean, smooth metal, and an edge, dust or warm insulation breaks "
+            "down first.",
+        )
 
 
 def _of_band(design: Design, band: BandPrediction) -> Iterable[Notice]:

@@ -21,6 +21,12 @@ _DEFAULT_TRAVEL = {"air": 180.0, "split-stator": 180.0, "butterfly": 90.0}  # de
 
 def read_capacitor(table: CapacitorTable, place: Place) -> Capacitor:
     """The capacitor of [capacitor]."""
+    if table.minimum is None or table.maximum is None:
+        missing = "minimum" if table.minimum is None else "maximum"
+        raise DesignError(
+            f"capacitor.{missing} is missing; add it, or make the capacitor of its dimensions in [capacitor.made] "
+            "(docs/reference/design-file.md shows how)"
+        )
     if table.minimum >= table.maximum:
         raise DesignError(
             f"capacitor.minimum of {format_quantity(table.minimum, 'pF', digits=6)} must be less than "
@@ -91,6 +97,7 @@ def _law(table: CapacitorTable, travel: float | None, place: Place) -> tuple[tup
         raise DesignError(f"capacitor.table leaves the travel; keep its positions from 0 to {travel:g}")
     ends = sorted((rows[0][1], rows[-1][1]))
     for key, limit, end in (("minimum", table.minimum, ends[0]), ("maximum", table.maximum, ends[1])):
+        assert limit is not None  # read_capacitor has refused that
         if not math.isclose(limit, end, rel_tol=1e-3):
             raise DesignError(
                 f"capacitor.{key} of {format_quantity(limit, 'pF', digits=6)} is not the end of capacitor.table, "

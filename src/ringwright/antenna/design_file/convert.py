@@ -2,6 +2,7 @@
 """From the validated tables to a `Design`: defaults that depend on other keys, and rules across keys."""
 
 from collections import Counter
+from dataclasses import replace
 
 from ringwright.antenna.bands import band_of, bands_of
 from ringwright.antenna.design import (
@@ -17,6 +18,7 @@ from ringwright.antenna.design import (
 from ringwright.antenna.design_file.capacitor import read_capacitor
 from ringwright.antenna.design_file.conductor import greatest_thickness
 from ringwright.antenna.design_file.coupling import read_coupling
+from ringwright.antenna.design_file.made_capacitor import write_out
 from ringwright.antenna.design_file.models import DesignTable, DriveTable, FeedlineTable
 from ringwright.antenna.design_file.place import Place
 from ringwright.antenna.design_file.ring import read_ring
@@ -33,7 +35,9 @@ def to_design(table: DesignTable) -> Design:
     mode, mode_factor, transmit_share = _averaging(table, place)
     ring = read_ring(table.ring, place.under("ring"))
     coupling = read_coupling(table.coupling, ring, place.under("coupling"))
-    capacitor = read_capacitor(table.capacitor, place.under("capacitor"))
+    targets = _targets(table)
+    written, made = write_out(table.capacitor, targets, place.under("capacitor"))
+    capacitor = replace(read_capacitor(written, place.under("capacitor")), made=made)
     drive = _drive(table.drive, place.under("drive"))
     feedline = _feedline(table.feedline, place.under("feedline"))
     site = read_site(table.site, place.under("site"))
@@ -41,7 +45,7 @@ def to_design(table: DesignTable) -> Design:
     place.under("tolerance").note_unset(table.tolerance)
     return Design(
         name=table.name,
-        targets=_targets(table),
+        targets=targets,
         ring=ring,
         coupling=coupling,
         capacitor=capacitor,

@@ -31,12 +31,14 @@ from ringwright.antenna.design_file.fields import (
     whole,
     words,
 )
+from ringwright.antenna.dielectrics import CABLES, DIELECTRICS
 from ringwright.antenna.earths import EARTHS, FREE_SPACE
 from ringwright.antenna.materials import MATERIALS
 from ringwright.antenna.modes import MODE_FACTORS
 
 BAND_NAMES = ("160m", "80m", "60m", "40m", "30m", "20m", "17m", "15m", "12m", "10m", "6m")
 CAPACITOR_KINDS = ("air", "butterfly", "split-stator", "vacuum", "trombone", "coax stub", "plate")
+MADE_KINDS = ("plates", "discs", "tubes", "coax stub", "board")
 LAWS = ("linear", "straight-line-frequency")
 WIRED = ("parallel", "series")
 PLANES = ("vertical", "horizontal")
@@ -59,6 +61,12 @@ _RatedCurrent = Annotated[float, quantity("A", above="0 A", high="10 kA")]
 _Frequency = Annotated[
     float, quantity("Hz", low=f"{LOWEST_FREQUENCY / 1e6:g} MHz", high=f"{HIGHEST_FREQUENCY / 1e6:g} MHz")
 ]
+
+_Metal = Annotated[float, quantity("m", low="1 mm", high="20 m")]
+_Space = Annotated[float, quantity("m", low="0.01 mm", high="200 mm")]
+_LineImpedance = Annotated[float, quantity("ohm", low="10 ohm", high="1000 ohm")]
+_LineLoss = Annotated[float, quantity("dB", low="0 dB", high="200 dB")]
+_LossFrequency = Annotated[float, quantity("Hz", low="0.1 MHz", high="1 GHz")]
 
 
 class Table(BaseModel):
@@ -119,10 +127,32 @@ class CouplingTable(Table):
     conductor: ConductorTable | None = None
 
 
+class MadeTable(Table):
+    kind: Annotated[str, name_among(MADE_KINDS)]
+    plates: Annotated[int, whole(low=2, high=100)] | None = None
+    width: _Metal | None = None
+    length: _Metal | None = None
+    diameter: _Metal | None = None
+    gap: _Space | None = None
+    least_overlap: _Metal | None = None
+    greatest_gap: _Space | None = None
+    inner_diameter: _Metal | None = None
+    bore: _Metal | None = None
+    overlap: _Metal | None = None
+    dielectric: Annotated[str, name_among(DIELECTRICS)] | None = None
+    thickness: _Space | None = None
+    cable: Annotated[str, name_among(CABLES)] | None = None
+    impedance: _LineImpedance | None = None
+    velocity_factor: Annotated[float, number(low=0.3, high=1.0)] | None = None
+    loss_per_100m: _LineLoss | None = None
+    loss_at: _LossFrequency | None = None
+
+
 class CapacitorTable(Table):
     kind: Annotated[str, name_among(CAPACITOR_KINDS)] = default("air", "the commonest")
-    minimum: _Capacitance
-    maximum: Annotated[float, quantity("F", above="0 pF", high="100 nF")]
+    made: MadeTable | None = None
+    minimum: _Capacitance | None = None
+    maximum: Annotated[float, quantity("F", above="0 pF", high="100 nF")] | None = None
     fixed: _Capacitance = default("0 pF", "no fixed capacitor in parallel")
     stray: _Capacitance = default(
         "0 pF", "none stated; housing and leads often add 2 to 6 pF, common practice"
@@ -169,13 +199,9 @@ class DriveTable(Table):
 
 
 class FeedlineTable(Table):
-    impedance: Annotated[float, quantity("ohm", low="10 ohm", high="1000 ohm")] = default(
-        "50 ohm", "usual coaxial cable"
-    )
-    loss_per_100m: Annotated[float, quantity("dB", low="0 dB", high="200 dB")] = default(
-        "0 dB", "no loss stated"
-    )
-    loss_at: Annotated[float, quantity("Hz", low="0.1 MHz", high="1 GHz")] | None = None
+    impedance: _LineImpedance = default("50 ohm", "usual coaxial cable")
+    loss_per_100m: _LineLoss = default("0 dB", "no loss stated")
+    loss_at: _LossFrequency | None = None
     length: Annotated[float, quantity("m", low="0 m", high="1000 m")] = default("0 m", "no length stated")
     choke: Annotated[float, quantity("ohm", low="0 ohm", high="1 Mohm")] | None = None
     outside: Annotated[str, name_among(OUTSIDES)] = default("ignored", "a choke at the loop keeps it quiet")

@@ -32,7 +32,7 @@ def check_place(sweep: Sweep, *, frequency: float, width: float, least_span: flo
             sweep.source,
             f"the resonance lies outside the sweep, near {frequency / 1e6:.4g} MHz; sweep around it",
         )
-    inside = int(np.count_nonzero(abs(f - frequency) < 1.5 * width))
+    inside = int(np.count_nonzero(abs(f - frequency) < 2.0 * width))
     if inside < FEWEST_IN_DIP:
         raise SweepFitError(
             sweep.source,

@@ -10,7 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from ringwright.antenna.charts import trace
-from ringwright.antenna.design import Design, Site
+from ringwright.antenna.design import Design, Part, Site
 from ringwright.antenna.figures import to_json
 from ringwright.antenna.predict import predict
 from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_design, shipped_text
@@ -34,6 +34,38 @@ def bench_new_q() -> Callable[[], object]:
         answer = call()
         if memory.solves != before:
             raise AssertionError(f"{memory.solves - before} new solutions for a change of Q")
+        return answer
+
+    return once
+
+
+def bench_new_capacitor_parts() -> Callable[[], object]:
+    """Predict three bands, another loss of each part, contact and law of the capacitor: no new solution."""
+    design, memory = _in_free_space(), SolutionMemory()
+    own = replace(design.capacitor, q=None, esr=None, fixed=20e-12, series=1e-9)
+    predict(replace(design, capacitor=own), memory)
+    before = memory.solves
+    changed = (
+        replace(
+            own,
+            variable=Part(q=1000.0 + number),
+            fixed_part=Part(esr=0.01 + 1e-4 * number),
+            series_part=Part(q=2000.0 + number),
+            contact_resistance=1e-3 + 1e-5 * number,
+            straight_line_frequency=bool(number % 2),
+            rated_voltage=None,
+            plate_gap=1e-3 + 1e-5 * number,
+        )
+        for number in itertools.count()
+    )
+    call = _predicting((replace(design, capacitor=each) for each in changed), memory)
+
+    def once() -> object:
+        answer = call()
+        if memory.solves != before:
+            raise AssertionError(
+                f"{memory.solves - before} new solutions for a change of the capacitor's parts"
+            )
         return answer
 
     return once

@@ -6,7 +6,6 @@ RingwrightError
  +-- DesignError (ValueError)          a design that cannot be read or cannot be built
  |    +-- DesignFileError              the same, with the file it came from
  +-- QuantityError (ValueError)        a text that is not a quantity of the wanted dimension
- +-- NotYetBuiltError (DesignError)    a design that is right but uses what this version does not compute
  +-- WorkspaceError (ValueError)       a folder that cannot be the workspace asked for
  +-- StorageError (OSError)            a disk that is full or fails
  +-- NameRefusedError (ValueError)     a name that no design file in a workspace may have
@@ -48,10 +47,6 @@ class DesignFileError(DesignError):
     def __init__(self, source: str, reason: str, *, key: str | None = None) -> None:
         super().__init__(f"{source}: {reason}", key=key)
         self.source, self.reason = source, reason
-
-
-class NotYetBuiltError(DesignError):
-    """A design is right but uses something this version does not compute."""
 
 
 class WorkspaceError(RingwrightError, ValueError):

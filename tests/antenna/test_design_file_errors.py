@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from ringwright.antenna.design_file import load_design, parse_design
-from ringwright.errors import DesignError, DesignFileError, NotYetBuiltError
+from ringwright.errors import DesignError, DesignFileError
 
 EXAMPLE = Path(__file__).with_name("contract_example.toml").read_text(encoding="utf-8")
 POLYGON = 'shape = "polygon"\npoints = {}'
@@ -279,12 +279,92 @@ def test_coupling_loop_thicker_than_itself_is_refused():
         parse_design(text, source="design.toml")
 
 
-@pytest.mark.parametrize("kind", ["tapped", "transformer"])
-def test_coupling_that_comes_later_is_told_apart_from_a_mistake(kind):
-    text = EXAMPLE.replace('kind = "loop"', f'kind = "{kind}"\nturns_ratio = "7:1"')
-    with pytest.raises(NotYetBuiltError, match="comes with a later version") as caught:
-        parse_design(text, source="design.toml")
-    assert str(caught.value).startswith(f'design.toml: coupling.kind = "{kind}"')
+TAPPED = 'kind = "tapped"\ntap_at = "0.4 m"\nclearance = "30 mm"\n'
+TRANSFORMER = 'kind = "transformer"\nturns = 10\ninductance_factor = "1.1 uH"\ncore_q = 40\n'
+
+
+@pytest.mark.parametrize(
+    ("coupling", "old", "new", "words"),
+    [
+        (TAPPED, "tapped", "gamma", 'coupling.kind: "gamma" is not a name known here'),
+        (TAPPED, 'tap_at = "0.4 m"', "", "coupling.tap_at is missing; a tapped coupling needs to know"),
+        (TAPPED, "tap_at", "tap", "coupling.tap is not a known key; did you mean coupling.tap_at?"),
+        (TAPPED, '"0.4 m"', '"0.4"', 'coupling.tap_at: "0.4" has no unit'),
+        (TAPPED, '"0.4 m"', '"20 mm"', "coupling.tap_at of 0.02 m must be from 0.044 m"),
+        (TAPPED, '"0.4 m"', '"2 m"', "coupling.tap_at of 2 m must be from 0.044 m, the arm's distance from"),
+        (TAPPED, '"30 mm"', '"0.6 m"', "must be from 0.614 m"),
+        (TAPPED, '"0.4 m"\nclearance = "30 mm"', '"1.7 m"\nclearance = "0.6 m"', "leaves the arm no room"),
+        (
+            TAPPED,
+            "clearance",
+            'diameter = "0.2 m"\nclearance',
+            'coupling.diameter does not belong to kind = "tapped"',
+        ),
+        (
+            TAPPED,
+            "clearance",
+            'feed_at = "far"\nclearance',
+            'coupling.feed_at does not belong to kind = "tapped"',
+        ),
+        (
+            TAPPED,
+            "clearance",
+            "turns = 3\nclearance",
+            'does not belong to kind = "tapped" but to "transformer"',
+        ),
+        (TRANSFORMER, "turns = 10", "", "coupling.turns is missing; a transformer needs its primary's turns"),
+        (TRANSFORMER, "core_q = 40", "", "coupling.core_q is missing; a transformer's core needs its Q"),
+        (TRANSFORMER, 'inductance_factor = "1.1 uH"', "", "coupling.inductance_factor is missing"),
+        (TRANSFORMER, '"1.1 uH"', '"1.1 uF"', 'coupling.inductance_factor: "1.1 uF" is a capacitance'),
+        (TRANSFORMER, '"1.1 uH"', '"0 nH"', "coupling.inductance_factor"),
+        (TRANSFORMER, "turns = 10", "turns = 0", "coupling.turns: 0 must be from 1 to 200"),
+        (TRANSFORMER, "turns = 10", "turns = 2.5", "coupling.turns: 2.5 must be a whole number"),
+        (TRANSFORMER, "core_q = 40", "core_q = 0", "coupling.core_q: 0 must be at least 0.1"),
+        (TRANSFORMER, "turns = 10", "turns = 10\npasses = -1", "coupling.passes: -1 must be from 1 to 20"),
+        (
+            TRANSFORMER,
+            "turns = 10",
+            "turns = 10\ncoupling_factor = 1.1",
+            "coupling.coupling_factor: 1.1 must be at",
+        ),
+        (
+            TRANSFORMER,
+            "turns = 10",
+            'turns = 10\nclearance = "9 mm"',
+            'but to "loop" or "tapped"; leave it out',
+        ),
+        (
+            TRANSFORMER,
+            "core_q = 40\n",
+            'core_q = 40\n[coupling.conductor]\ndiameter = "2 mm"\n',
+            "coupling.conductor does",
+        ),
+        (
+            'diameter = "0.2 m"\n',
+            'diameter = "0.2 m"',
+            "",
+            "coupling.diameter is missing; a loop needs its size",
+        ),
+        (
+            'diameter = "0.2 m"\n',
+            "diameter",
+            'tap_at = "0.3 m"\ndiameter',
+            'coupling.tap_at does not belong to kind = "loop"',
+        ),
+    ],
+)
+def test_coupling_that_cannot_be_built_is_refused(coupling, old, new, words):
+    before, rest = EXAMPLE.split("[coupling]")
+    after = rest[rest.index("[capacitor]") :]
+    parse_design(f"{before}[coupling]\n{coupling}{after}", source="design.toml")
+    assert old in coupling
+    with pytest.raises(DesignFileError) as caught:
+        parse_design(f"{before}[coupling]\n{coupling.replace(old, new, 1)}{after}", source="design.toml")
+    message = str(caught.value)
+    assert words in message
+    assert_one_sentence(message)
+    assert caught.value.key is not None
+    assert caught.value.key.startswith("coupling")
 
 
 def test_nothing_at_all_is_refused():

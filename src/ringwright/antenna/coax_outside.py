@@ -19,8 +19,12 @@ LONGEST_SEGMENT = 0.15
 SCREEN_CONDUCTIVITY = 58e6
 
 
-def coax_wires(feedline: Feedline, *, feed: FloatArray, axis: FloatArray) -> tuple[SiteWire, ...]:
+def coax_wires(
+    feedline: Feedline, *, feed: FloatArray, axis: FloatArray, clear: float = 0.0
+) -> tuple[SiteWire, ...]:
     """Straight pieces from the feed down, none where the cable's outside is left out.
+
+    The cable begins `clear` [m] from the feed, where it is not bonded to anything there.
 
     Raises
     ------
@@ -37,10 +41,10 @@ def coax_wires(feedline: Feedline, *, feed: FloatArray, axis: FloatArray) -> tup
             "raise the ring or leave the cable's outside out",
             key="feedline.outside",
         )
-    corners = [feed, away, np.array([away[0], away[1], ABOVE_EARTH])]
+    corners = [feed + clear * level, away, np.array([away[0], away[1], ABOVE_EARTH])]
     if np.linalg.norm(level) < 0.5:
         # A horizontal ring's plane is left by going down at once.
-        corners = [feed, np.array([feed[0], feed[1], ABOVE_EARTH])]
+        corners = [feed - np.array([0.0, 0.0, clear]), np.array([feed[0], feed[1], ABOVE_EARTH])]
     return tuple(
         SiteWire(
             kind="coax outside",

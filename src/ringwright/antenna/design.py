@@ -114,17 +114,39 @@ class Ring:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Core:
+    """A ferrite core that the ring's conductor passes `passes` times, and the primary winding on it.
+
+    `inductance_factor` [H] of one turn, `q` of the material at the frequencies in use, `coupling_factor` mutual
+    inductance over the root of both.
+    """
+
+    inductance_factor: float
+    q: float
+    primary_turns: int
+    passes: int = 1
+    coupling_factor: float = 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Coupling:
-    """The small driven loop. `diameter` [m] of the circle with its perimeter; `clearance` [m] between surfaces."""
+    """What brings the power into the ring. What a kind does not have is None.
+
+    Loop: `diameter` [m] of the circle with its perimeter. Tapped: an arm beside the ring's conductor from the point
+    half-way round from the gap to `tap_at` [m] along the conductor. Both: `conductor`, `clearance` [m] between
+    surfaces. Transformer: `core`, half-way round.
+    """
 
     kind: CouplingKind
-    diameter: float
-    conductor: Conductor
+    diameter: float | None = None
+    conductor: Conductor | None = None
     shape: CouplingShape = CouplingShape.CIRCLE
     squash: float = 1.0
     place: CouplingPlace = CouplingPlace.OPPOSITE_GAP
     clearance: float = 0.015
     feed_side: FeedSide = FeedSide.FAR
+    tap_at: float | None = None
+    core: Core | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

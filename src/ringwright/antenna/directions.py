@@ -125,7 +125,8 @@ def dipole_far_side(design: Design, point: OperatingPoint, memory: SolutionMemor
     places = (np.arange(DIPOLE_SEGMENTS + 1) / DIPOLE_SEGMENTS - 0.5) * C_0 / frequency / 2.0
     graph = chain(point.wires.centre + places[:, None] * along, radius=DIPOLE_RADIUS, closed=False)
     middle = DIPOLE_SEGMENTS // 2
-    wires = replace(point.wires, graph=graph, feed=middle, gap=middle + 1, joints=(), metal=(), choke=None)
+    site = replace(point.wires, joints=(), metal=(), choke=None, core=None, beside=None)
+    wires = replace(site, graph=graph, feed=middle, gap=middle + 1)
     solution = memory.solution(wires, np.array([frequency]), design.site.earth)
     # Fed at the first port; the second is closed by the current that leaves no voltage there.
     z = solution.impedance[0]

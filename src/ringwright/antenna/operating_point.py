@@ -19,7 +19,7 @@ class OperatingPoint:
     """One target at its power.
 
     `ports` (2,) are the rms currents into feed and gap [A]; `current` (n_segments, 2) those at the start and end
-    of each segment, along it [A].
+    of each segment, along it [A]; `per_ampere` (n_segments, 2, 2) the same for 1 A into feed or gap alone [1].
     """
 
     target: Target
@@ -28,6 +28,7 @@ class OperatingPoint:
     power: float
     ports: ComplexArray
     current: ComplexArray
+    per_ampere: ComplexArray
 
     @classmethod
     def at_power(
@@ -37,14 +38,15 @@ class OperatingPoint:
         frequency = np.array([target.frequency])
         accepted_per_ampere = float(tuned.input_impedance(frequency)[0].real)
         ports = tuned.port_currents() * np.sqrt(power / accepted_per_ampere)
-        weights = barycentric(solution.frequency, frequency)[0]
+        per_ampere = np.tensordot(barycentric(solution.frequency, frequency)[0], solution.current, axes=1)
         return cls(
             target=target,
             wires=wires,
             tuned=tuned,
             power=power,
             ports=ports,
-            current=np.tensordot(weights, solution.current, axes=1) @ ports,
+            current=per_ampere @ ports,
+            per_ampere=per_ampere,
         )
 
     @property
@@ -73,12 +75,8 @@ class OperatingPoint:
 
     def heat(self) -> dict[str, float]:
         """Watts that stay in each conductor and the capacitor, by address [W]."""
-        parts = self.tuned.network.parts(self.target.frequency)
-        watts = {
-            name: float((self.ports.conj() @ part.real @ self.ports).real)
-            for name, part in parts.items()
-            if name != "radiation"
-        }
+        forms = self.tuned.network.power(self.target.frequency)
+        watts = {name: float((self.ports.conj() @ form @ self.ports).real) for name, form in forms.items()}
         lost = self.gap_losses()
         contact = float(lost.contact[0])
         # A rotor's contact is a joint like any other.
@@ -86,15 +84,19 @@ class OperatingPoint:
         capacitor = float(lost.total[0]) - contact
         return watts | {"capacitor": capacitor * self.gap_current**2, "metal": self._metal_heat()}
 
-    def _metal_heat(self) -> float:
-        """Watts in the metal nearby, the feedline's outside and its choke [W]."""
+    def metal_resistance(self) -> ComplexArray:
+        """Power matrix of the ports for the metal nearby, the feedline's outside and its choke (2, 2) [ohm]."""
         per_metre = metal_impedance(self.wires, np.array([self.target.frequency]))
         if per_metre is None:
-            return 0.0
+            return np.zeros((2, 2), dtype=np.complex128)
         graph = self.wires.graph
-        resistance = per_metre[0].real * graph.lengths
-        watts = float(current_overlap(self.current[..., None], resistance, slice(None)).real[0, 0])
+        matrix = current_overlap(self.per_ampere, per_metre[0].real * graph.lengths, slice(None))
         if self.wires.choke is not None:
             node, ohms = self.wires.choke
-            watts += ohms * float(abs(self.current[graph.segments[:, 0] == node, 0]).max()) ** 2
-        return watts
+            there = np.flatnonzero(graph.segments[:, 0] == node)
+            through = self.per_ampere[there[np.argmax(abs(self.current[there, 0]))], 0]
+            matrix = matrix + ohms * np.outer(through.conj(), through)
+        return matrix
+
+    def _metal_heat(self) -> float:
+        return float((self.ports.conj() @ self.metal_resistance() @ self.ports).real)

@@ -111,9 +111,9 @@ class TunedRing:
         return np.asarray((1.0 + size) / (1.0 - size))
 
     def is_over_coupled(self, frequency: float) -> bool:
-        """Whether the coupling loop takes more than a match, seen at the dip.
+        """Whether the coupling takes more than a match, seen at the dip.
 
-        The reflection of a resonance runs round a circle from where it is without the resonance and back. The loop
+        The reflection of a resonance runs round a circle from where it is without the resonance and back. The coupling
         over-couples where this circle encloses the origin, the match: then the dip lies beyond it.
         """
         z = self.network.impedance(np.array([frequency]))[0, FEED, FEED]
@@ -127,17 +127,17 @@ class TunedRing:
         return np.array([1.0, -z[GAP, FEED] / (z[GAP, GAP] + self.capacitor_impedance(f)[0])])
 
     def ring_resistance(self, frequency: float) -> float:
-        """Series resistance of ring and capacitor at the gap, coupling loop open [ohm]."""
+        """Series resistance of ring and capacitor at the gap, the coupling left to itself [ohm]."""
         f = np.array([frequency])
-        return float((self.network.impedance(f)[0, GAP, GAP] + self.capacitor_impedance(f)[0]).real)
+        return float((self.network.gap_impedance(f)[0] + self.capacitor_impedance(f)[0]).real)
 
     def ring_reactance(self, frequency: FloatArray) -> FloatArray:
-        """Series reactance of ring and capacitor at the gap, coupling loop open [ohm]."""
-        z = self.network.impedance(frequency)[:, GAP, GAP] + self.capacitor_impedance(frequency)
+        """Series reactance of ring and capacitor at the gap, the coupling left to itself [ohm]."""
+        z = self.network.gap_impedance(frequency) + self.capacitor_impedance(frequency)
         return np.asarray(z.imag)
 
     def resonance(self) -> tuple[float, float]:
-        """Frequency f0 [Hz] and unloaded Q of the ring with its capacitor and site, coupling loop open.
+        """Frequency f0 [Hz] and unloaded Q of the ring with its capacitor and site, the coupling left to itself.
 
         Q0 = f0 dX/df / (2 R), X the series reactance at the gap.
         """

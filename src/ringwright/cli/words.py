@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """A design in words, lengths in metres or in feet and inches, and the cautions."""
 
-from ringwright.antenna.design import Conductor, ConductorKind, Design
+from ringwright.antenna.design import Conductor, ConductorKind, Coupling, Design
 from ringwright.antenna.figures import FIGURES
 from ringwright.antenna.prediction import BandPrediction
 from ringwright.safety.cautions import AUTHORITY
@@ -31,10 +31,19 @@ def design_in_words(design: Design, *, is_imperial: bool) -> str:
     turns = f"{ring.turns} turns of " if ring.turns > 1 else ""
     return (
         f"{ring.shape.value}, {turns}{length(ring.perimeter, is_imperial=is_imperial)} round, "
-        f"{_conductor(ring.conductor, is_imperial=is_imperial)}; coupling loop "
-        f"{length(design.coupling.diameter, is_imperial=is_imperial)}; {design.capacitor.kind} capacitor; "
+        f"{_conductor(ring.conductor, is_imperial=is_imperial)}; "
+        f"{_coupling(design.coupling, is_imperial=is_imperial)}; {design.capacitor.kind} capacitor; "
         f"{design.power:.4g} W"
     )
+
+
+def _coupling(coupling: Coupling, *, is_imperial: bool) -> str:
+    if coupling.core is not None:
+        return f"transformer of {coupling.core.primary_turns} to {coupling.core.passes} turns"
+    if coupling.tap_at is not None:
+        return f"tapped {length(coupling.tap_at, is_imperial=is_imperial)} along"
+    assert coupling.diameter is not None
+    return f"coupling loop {length(coupling.diameter, is_imperial=is_imperial)}"
 
 
 def _conductor(conductor: Conductor, *, is_imperial: bool) -> str:

@@ -1,12 +1,21 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""From the table [coupling] to the coupling loop of a design."""
+"""From the table [coupling] to what brings the power into the ring: a loop, a tapped arm, or a transformer."""
 
 import math
 from dataclasses import replace
 
 import numpy as np
 
-from ringwright.antenna.design import Conductor, ConductorKind, Coupling, CouplingPlace, CouplingShape, Ring
+from ringwright.antenna.design import (
+    Conductor,
+    ConductorKind,
+    Core,
+    Coupling,
+    CouplingKind,
+    CouplingPlace,
+    CouplingShape,
+    Ring,
+)
 from ringwright.antenna.design_file.conductor import greatest_thickness, read_conductor
 from ringwright.antenna.design_file.models import CouplingTable
 from ringwright.antenna.design_file.place import Place
@@ -16,13 +25,58 @@ from ringwright.errors import DesignError
 from ringwright.units import format_quantity, to_si
 
 _USUAL_CLEARANCE = ("15 mm", "room for insulation and a holder, common practice")
+_KEYS = {
+    CouplingKind.LOOP: ("shape", "diameter", "squash", "at", "clearance", "feed_at", "conductor"),
+    CouplingKind.TAPPED: ("tap_at", "clearance", "conductor"),
+    CouplingKind.TRANSFORMER: ("turns", "passes", "inductance_factor", "core_q", "coupling_factor"),
+}
+_NEEDED = {
+    "diameter": ("a loop needs its size", "0.15 m"),
+    "tap_at": ("a tapped coupling needs to know how far along the ring its arm ends", "0.4 m"),
+    "turns": ("a transformer needs its primary's turns", None),
+    "inductance_factor": ("a transformer's core needs its inductance of one turn", "1.1 uH"),
+    "core_q": ("a transformer's core needs its Q, which decides its heat", None),
+}
 
 
 def read_coupling(table: CouplingTable, ring: Ring, place: Place) -> Coupling:
-    """The coupling loop of [coupling] and [coupling.conductor]."""
-    place.note_unset(table)
+    """The coupling of [coupling] and [coupling.conductor]."""
+    _hold_keys(table, place)
+    foreign = {key for keys in _KEYS.values() for key in keys} - set(_KEYS[table.kind])
+    place.note_unset(table, but=foreign)
+    match table.kind:
+        case CouplingKind.LOOP:
+            return _loop(table, ring, place)
+        case CouplingKind.TAPPED:
+            return Coupling(
+                kind=table.kind,
+                conductor=read_conductor(table.conductor, ConductorKind.SOLID, place.under("conductor")),
+                clearance=_usual_clearance(table, place),
+                tap_at=table.tap_at,
+            )
+        case CouplingKind.TRANSFORMER:
+            return Coupling(kind=table.kind, core=_core(table))
+
+
+def _hold_keys(table: CouplingTable, place: Place) -> None:
+    """What belongs to the kind stands there, what does not does not."""
+    own = _KEYS[table.kind]
+    for key in type(table).model_fields:
+        if key not in ("kind", *own) and key in table.model_fields_set:
+            kinds = " or ".join(f'"{kind.value}"' for kind, keys in _KEYS.items() if key in keys)
+            raise DesignError(
+                f'{place.key(key)} does not belong to kind = "{table.kind.value}" but to {kinds}; leave it out'
+            )
+    for key, (why, example) in _NEEDED.items():
+        if key in own and getattr(table, key) is None:
+            shown = f'"{example}"' if example else "10"
+            raise DesignError(f"{place.key(key)} is missing; {why}, as in {key} = {shown}")
+
+
+def _loop(table: CouplingTable, ring: Ring, place: Place) -> Coupling:
     conductor = read_conductor(table.conductor, ConductorKind.SOLID, place.under("conductor"))
-    _hold_opening(table, conductor)
+    assert table.diameter is not None
+    _hold_opening(table.diameter, table.squash, conductor)
     coupling = Coupling(
         kind=table.kind,
         diameter=table.diameter,
@@ -32,7 +86,27 @@ def read_coupling(table: CouplingTable, ring: Ring, place: Place) -> Coupling:
         place=table.at,
         feed_side=table.feed_at,
     )
-    return replace(coupling, clearance=_clearance(table, coupling, ring, place=place))
+    if table.at is CouplingPlace.OPPOSITE_GAP:
+        return replace(coupling, clearance=_usual_clearance(table, place))
+    if table.clearance is not None:
+        raise DesignError('coupling.clearance follows from the sizes with at = "centre"; leave it out')
+    foot, _ = leave_point(ring_outline(ring), ring.gap_angle + math.pi)
+    _, half_across = ellipse_semi_axes(math.pi * table.diameter, table.squash)
+    radii = ring.conductor.electrical_radius + conductor.electrical_radius
+    return replace(coupling, clearance=float(np.linalg.norm(foot)) - half_across - radii)
+
+
+def _core(table: CouplingTable) -> Core:
+    assert table.inductance_factor is not None
+    assert table.core_q is not None
+    assert table.turns is not None
+    return Core(
+        inductance_factor=table.inductance_factor,
+        q=table.core_q,
+        primary_turns=table.turns,
+        passes=table.passes,
+        coupling_factor=table.coupling_factor,
+    )
 
 
 def _shape(table: CouplingTable, place: Place) -> CouplingShape:
@@ -47,24 +121,18 @@ def _shape(table: CouplingTable, place: Place) -> CouplingShape:
     return shape
 
 
-def _clearance(table: CouplingTable, coupling: Coupling, ring: Ring, *, place: Place) -> float:
-    if coupling.place is CouplingPlace.OPPOSITE_GAP:
-        if table.clearance is None:
-            place.note("clearance", *_USUAL_CLEARANCE)
-        return to_si(_USUAL_CLEARANCE[0], "m") if table.clearance is None else table.clearance
-    if table.clearance is not None:
-        raise DesignError('coupling.clearance follows from the sizes with at = "centre"; leave it out')
-    foot, _ = leave_point(ring_outline(ring), ring.gap_angle + math.pi)
-    _, half_across = ellipse_semi_axes(math.pi * coupling.diameter, coupling.squash)
-    radii = ring.conductor.electrical_radius + coupling.conductor.electrical_radius
-    return float(np.linalg.norm(foot)) - half_across - radii
+def _usual_clearance(table: CouplingTable, place: Place) -> float:
+    if table.clearance is None:
+        place.note("clearance", *_USUAL_CLEARANCE)
+        return to_si(_USUAL_CLEARANCE[0], "m")
+    return table.clearance
 
 
-def _hold_opening(table: CouplingTable, conductor: Conductor) -> None:
-    opening = 2.0 * min(ellipse_semi_axes(math.pi * table.diameter, table.squash))
+def _hold_opening(diameter: float, squash: float, conductor: Conductor) -> None:
+    opening = 2.0 * min(ellipse_semi_axes(math.pi * diameter, squash))
     if opening <= greatest_thickness(conductor):
         raise DesignError(
-            f"coupling.diameter of {format_quantity(table.diameter, 'mm')} leaves no opening in a loop of "
+            f"coupling.diameter of {format_quantity(diameter, 'mm')} leaves no opening in a loop of "
             f"{format_quantity(greatest_thickness(conductor), 'mm')} conductor; make the loop larger or the conductor "
             "thinner"
         )

@@ -113,9 +113,9 @@ class RingTable(Table):
 
 
 class CouplingTable(Table):
-    kind: Annotated[CouplingKind, choice(CouplingKind)] = default("loop", "the kind this version computes")
+    kind: Annotated[CouplingKind, choice(CouplingKind)] = default("loop", "the commonest")
     shape: Annotated[CouplingShape, choice(CouplingShape)] | None = None
-    diameter: Annotated[float, quantity("m", low="10 mm", high="10 m")]
+    diameter: Annotated[float, quantity("m", low="10 mm", high="10 m")] | None = None
     squash: Annotated[float, number(low=0.05, high=20.0)] = default(1.0, "a round loop")
     at: Annotated[CouplingPlace, choice(CouplingPlace)] = default(
         "opposite gap", "where the ring's current is largest"
@@ -125,27 +125,14 @@ class CouplingTable(Table):
         "far", "away from the ring's conductor, easy to reach"
     )
     conductor: ConductorTable | None = None
-
-
-class MadeTable(Table):
-    kind: Annotated[str, name_among(MADE_KINDS)]
-    plates: Annotated[int, whole(low=2, high=100)] | None = None
-    width: _Metal | None = None
-    length: _Metal | None = None
-    diameter: _Metal | None = None
-    gap: _Space | None = None
-    least_overlap: _Metal | None = None
-    greatest_gap: _Space | None = None
-    inner_diameter: _Metal | None = None
-    bore: _Metal | None = None
-    overlap: _Metal | None = None
-    dielectric: Annotated[str, name_among(DIELECTRICS)] | None = None
-    thickness: _Space | None = None
-    cable: Annotated[str, name_among(CABLES)] | None = None
-    impedance: _LineImpedance | None = None
-    velocity_factor: Annotated[float, number(low=0.3, high=1.0)] | None = None
-    loss_per_100m: _LineLoss | None = None
-    loss_at: _LossFrequency | None = None
+    tap_at: Annotated[float, quantity("m", low="10 mm", high="50 m")] | None = None
+    turns: Annotated[int, whole(low=1, high=200)] | None = None
+    passes: Annotated[int, whole(low=1, high=20)] = default(1, "the ring's conductor goes through once")
+    inductance_factor: Annotated[float, quantity("H", low="1 nH", high="1 mH")] | None = None
+    core_q: Annotated[float, number(low=0.1, high=1000.0)] | None = None
+    coupling_factor: Annotated[float, number(above=0.0, high=1.0)] = default(
+        0.98, "a winding spread over a closed core, common practice"
+    )
 
 
 class CapacitorTable(Table):

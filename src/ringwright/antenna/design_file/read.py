@@ -9,12 +9,12 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from ringwright.antenna.design import CouplingKind, Design
+from ringwright.antenna.design import Design
 from ringwright.antenna.design_file.convert import to_design
 from ringwright.antenna.design_file.models import DesignTable
 from ringwright.antenna.design_file.sentences import leading_key, refusal
 from ringwright.antenna.geometry import build_wires
-from ringwright.errors import DesignError, DesignFileError, NotYetBuiltError
+from ringwright.errors import DesignError, DesignFileError
 
 _LARGEST = 1_000_000  # bytes; a design is a page of text
 _PART = r"""(?:[A-Za-z0-9_-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*"""
@@ -41,8 +41,6 @@ def parse_design(text: str, *, source: str) -> Design:
     """Read a design from the text of a file; `source` is what messages call it."""
     try:
         return design_of(read_tables(text))
-    except NotYetBuiltError as exc:
-        raise NotYetBuiltError(f"{source}: {exc}", key=exc.key) from exc
     except DesignError as exc:
         raise DesignFileError(source, str(exc), key=exc.key) from exc
 
@@ -50,7 +48,6 @@ def parse_design(text: str, *, source: str) -> Design:
 def design_of(tables: dict[str, Any]) -> Design:
     """The design that a file's tables describe; a `DesignError` names its key."""
     try:
-        _refuse_what_comes_later(tables)
         design = to_design(DesignTable.model_validate(tables))
         build_wires(design)
     except ValidationError as exc:
@@ -96,13 +93,3 @@ def read_tables(text: str) -> dict[str, Any]:
         ) from exc
     except ValueError as exc:  # Python's limit on the digits of a whole number
         raise DesignError("a whole number has thousands of digits; write a shorter one") from exc
-
-
-def _refuse_what_comes_later(raw: dict[str, Any]) -> None:
-    """Said before anything else, since these kinds have keys of their own."""
-    coupling = raw.get("coupling")
-    kind = coupling.get("kind") if isinstance(coupling, dict) else None
-    if kind in (CouplingKind.TAPPED.value, CouplingKind.TRANSFORMER.value):
-        raise NotYetBuiltError(
-            f'coupling.kind = "{kind}" comes with a later version; write kind = "loop" for now'
-        )

@@ -22,6 +22,8 @@ from ringwright.physics.constants import C_0
 from ringwright.physics.feedline import attenuation_at
 
 _NEPER = 20.0 / math.log(10.0)  # dB
+_PAIR_DRAWN_APART, _OTHERWISE = 0.26, 0.05
+"""Share by which a computed least capacitance may be off; docs/explanation/made-capacitors.md compares."""
 _LAW_POINTS = 65  # straight lines between them are within 0.1 % of a gap that opens a hundredfold
 
 
@@ -51,13 +53,15 @@ class MadeCapacitor:
     """What a written table would state.
 
     `least` and `greatest` [F], equal where nothing moves; `law`: (share of the travel, farads), empty where they go in
-    proportion. Contacts and leads are not in it.
+    proportion. Contacts and leads are not in it. `uncertainty`: share by which `least`
+    may be off.
     """
 
     least: float
     greatest: float
     insulation: Insulation
     law: tuple[tuple[float, float], ...] = ()
+    uncertainty: float = _OTHERWISE
 
     @property
     def is_fixed(self) -> bool:
@@ -92,6 +96,7 @@ def made_plates(
         ),
         greatest=float(plate_capacitance(width, length, gap=gap, plates=plates, permittivity=eps)),
         insulation=_flat_insulation(gap, sheet, is_bonded=False),
+        uncertainty=_PAIR_DRAWN_APART if plates == 2 else _OTHERWISE,
     )
 
 
@@ -141,10 +146,9 @@ def made_tubes(
 
 def made_stub(length: float, cable: Cable, *, frequency: float, insulation: Dielectric) -> MadeCapacitor:
     """An open piece of cable [m] at a frequency [Hz], at which it has this capacitance and loss."""
-    of_insulation = math.pi * cable.loss_frequency / (cable.velocity_factor * C_0) * insulation.loss_tangent
     of_metal = attenuation_at(
         frequency,
-        attenuation=max(0.0, cable.loss / _NEPER - of_insulation),
+        attenuation=(cable.loss - insulation_loss(cable, insulation)) / _NEPER,
         reference_frequency=cable.loss_frequency,
     )
     z = complex(
@@ -164,6 +168,12 @@ def made_stub(length: float, cable: Cable, *, frequency: float, insulation: Diel
         greatest=farads,
         insulation=Insulation(loss_tangent=-z.real / z.imag, rated_voltage=rated),
     )
+
+
+def insulation_loss(cable: Cable, insulation: Dielectric) -> float:
+    """What the insulation has of the cable's loss [dB/m] at the frequency at which that is stated."""
+    wavenumber = 2.0 * math.pi * cable.loss_frequency / (cable.velocity_factor * C_0)
+    return _NEPER * wavenumber * insulation.loss_tangent / 2.0
 
 
 def _of_gap(

@@ -106,6 +106,9 @@ def _of_variable(table: CapacitorTable, made: MadeCapacitor) -> dict[str, tuple[
         "minimum": (made.least, _picofarads(made.least)),
         "maximum": (made.greatest, _picofarads(made.greatest)),
     }
+    if table.stray_within is None:
+        off = made.uncertainty * made.least
+        keys["stray_within"] = (off, format_quantity(off, "pF", digits=2))
     if made.law:
         assert table.travel is not None
         rows = [[share * table.travel[0], f"{farads * 1e12:.9g} pF"] for share, farads in made.law]
@@ -161,7 +164,9 @@ def _reason(key: str, table: MadeTable) -> str:
         return "of plain plates in air with the same greatest field"
     if key.endswith("rated_voltage"):
         return "an estimate for clean, smooth metal, allowances taken off; test yours"
-    return f"capacitor.made: {_HOW[table.kind]}"
+    if key == "stray_within":
+        return "how far the computed minimum may be off; measure yours"
+    return f"capacitor.made: {_HOW[table.kind]}; docs/explanation/made-capacitors.md"
 
 
 def _in_words(kind: str, made: MadeCapacitor, *, sections: int | None) -> str:

@@ -4,7 +4,7 @@
 from ringwright.antenna.design_file.models import MadeTable
 from ringwright.antenna.design_file.place import Place
 from ringwright.antenna.dielectrics import CABLES, DIELECTRICS, Cable, Dielectric
-from ringwright.antenna.made_capacitor import Sheet
+from ringwright.antenna.made_capacitor import Sheet, insulation_loss
 from ringwright.errors import DesignError
 from ringwright.physics.constants import C_0
 from ringwright.units import format_quantity
@@ -78,7 +78,19 @@ def read_cable(table: MadeTable, place: Place) -> tuple[Cable, Dielectric]:
                 raise DesignError(
                     f"{place.key(key)} and {place.key('cable')} are both given; leave one of them out"
                 )
-        return CABLES[table.cable], DIELECTRICS[insulation]
+        cable = CABLES[table.cable]
+    else:
+        cable = _stated_cable(table, place)
+    of_insulation = insulation_loss(cable, DIELECTRICS[insulation])
+    if cable.loss <= of_insulation:
+        raise DesignError(
+            f"{place.key('loss_per_100m')} of {cable.loss * 100.0:.3g} dB is less than the {insulation} alone loses, "
+            f"{of_insulation * 100.0:.3g} dB at {cable.loss_frequency / 1e6:.4g} MHz; correct it or the dielectric"
+        )
+    return cable, DIELECTRICS[insulation]
+
+
+def _stated_cable(table: MadeTable, place: Place) -> Cable:
     for key, example in _OF_CABLE.items():
         if getattr(table, key) is None:
             quoted = example if key == "velocity_factor" else f'"{example}"'
@@ -86,13 +98,12 @@ def read_cable(table: MadeTable, place: Place) -> tuple[Cable, Dielectric]:
             raise DesignError(
                 f"{place.key(key)} is missing; give cable = {names}, or all of the cable's data, as in {key} = {quoted}"
             )
-    stated = Cable(
+    return Cable(
         impedance=given(table.impedance),
         velocity_factor=given(table.velocity_factor),
         loss=given(table.loss_per_100m) / 100.0,
         loss_frequency=given(table.loss_at),
     )
-    return stated, DIELECTRICS[insulation]
 
 
 def given(value: float | None) -> float:

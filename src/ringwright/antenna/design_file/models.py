@@ -135,6 +135,27 @@ class CouplingTable(Table):
     )
 
 
+class MadeTable(Table):
+    kind: Annotated[str, name_among(MADE_KINDS)]
+    plates: Annotated[int, whole(low=2, high=100)] | None = None
+    width: _Metal | None = None
+    length: _Metal | None = None
+    diameter: _Metal | None = None
+    gap: _Space | None = None
+    least_overlap: _Metal | None = None
+    greatest_gap: _Space | None = None
+    inner_diameter: _Metal | None = None
+    bore: _Metal | None = None
+    overlap: _Metal | None = None
+    dielectric: Annotated[str, name_among(DIELECTRICS)] | None = None
+    thickness: _Space | None = None
+    cable: Annotated[str, name_among(CABLES)] | None = None
+    impedance: _LineImpedance | None = None
+    velocity_factor: Annotated[float, number(low=0.3, high=1.0)] | None = None
+    loss_per_100m: _LineLoss | None = None
+    loss_at: _LossFrequency | None = None
+
+
 class CapacitorTable(Table):
     kind: Annotated[str, name_among(CAPACITOR_KINDS)] = default("air", "the commonest")
     made: MadeTable | None = None

@@ -101,6 +101,13 @@ def test_altitude_lowers_the_power_with_the_square_of_the_air():
     )
 
 
+def test_thin_air_reaches_the_fixed_one_beside_a_vacuum_capacitor():
+    parts = PARTS | {"kind": "vacuum", "rated_voltage": 50e3, "series_part": Part()}
+    high = first(built(capacitor=parts, site={"altitude": 2000.0})).capacitor
+    assert high.stands_set_by == "fixed capacitor"
+    assert high.stands_peak == pytest.approx(9e3 * 0.78475, rel=3e-4, abs=0)
+
+
 def test_leads_need_less_capacitance_by_their_reactance():
     """In series: 1/(omega C') = 1/(omega C) + omega L, the coupling loop moves both alike (1 % of the difference)."""
     plain = first(built())

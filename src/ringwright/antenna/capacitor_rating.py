@@ -25,10 +25,8 @@ TWO_GAPS = ("butterfly", "split-stator")
 """Kinds whose two sections in series are one capacitor."""
 
 
-def thin_air(capacitor: Capacitor, altitude: float) -> float:
+def thin_air(altitude: float) -> float:
     """Share that air at `altitude` [m] stands of what it stands at sea level, for the same temperature [1]."""
-    if capacitor.kind in SEALED:
-        return 1.0
     return min(1.0, float(air_density(altitude) / air_density(0.0)))
 
 
@@ -40,7 +38,8 @@ def gaps_in_series(capacitor: Capacitor) -> int:
 def stands(capacitor: Capacitor, altitude: float) -> tuple[float | None, str | None]:
     """Peak voltage [V] that the variable capacitor itself stands, and what says so; None where nothing does."""
     if capacitor.rated_voltage is not None:
-        return capacitor.rated_voltage * thin_air(capacitor, altitude), RATED_VOLTAGE
+        share = 1.0 if capacitor.kind in SEALED else thin_air(altitude)
+        return capacitor.rated_voltage * share, RATED_VOLTAGE
     if capacitor.plate_gap is None or capacitor.kind in SEALED:
         return None, None
     density = min(1.0, float(air_density(altitude, temperature_c=capacitor.air_temperature_c)))

@@ -47,7 +47,7 @@ def part_stresses(capacitor: Capacitor, capacitance: float, *, altitude: float) 
         stands=own,
         carries=capacitor.rated_current,
     )
-    thin = thin_air(capacitor, altitude)
+    thin = thin_air(altitude)
     for name, part, voltage, current in (
         (FIXED, capacitor.fixed_part, 1.0 if capacitor.fixed > 0.0 else 0.0, float(shares.fixed_current)),
         (SERIES, capacitor.series_part, float(shares.series_voltage), float(shares.variable_current)),

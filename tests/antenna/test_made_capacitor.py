@@ -9,9 +9,11 @@ import pytest
 from ringwright.antenna.capacitor import capacitance_per_travel, travel_of
 from ringwright.antenna.capacitor_rating import ALLOWANCE, stands
 from ringwright.antenna.design_file import parse_design
+from ringwright.antenna.dielectrics import DIELECTRICS, Cable
+from ringwright.antenna.made_capacitor import made_stub
 from ringwright.antenna.predict import predict
 from ringwright.errors import DesignFileError
-from ringwright.physics.constants import EPS_0
+from ringwright.physics.constants import C_0, EPS_0
 from tests.physics.static_charges import rectangle, rectangles_capacitance
 
 RING = 'format = 1\nname = "x"\nbands = ["20m"]\n[ring]\nperimeter = "3 m"\n[coupling]\ndiameter = "0.2 m"\n'
@@ -196,6 +198,19 @@ def test_cable_by_its_data_is_the_cable_by_name():
     assert by_data.fixed == made(STUB).fixed
     assert by_data.fixed_part.q == made(STUB).fixed_part.q
     assert by_data.fixed_part.rated_voltage is None  # its maker states it
+
+
+def test_insulations_loss_is_not_counted_again_in_the_metal():
+    # At f, a cable of which metal and insulation lose alike, alpha = beta tan(delta)/2 each. From the energies of the
+    # standing wave on it, tan(delta) (We + Wm)/(We - Wm) with voltage cos and current sin: tan(delta) 2x/sin(2x),
+    # x = beta l. Losses bend the wave by their square, 1e-7.
+    f, length, tan_delta = 20e6, 0.9, 3e-4
+    beta = 2 * math.pi * f / (0.66 * C_0)
+    alike = 2 * beta * tan_delta / 2 * 20 / math.log(10)
+    cable = Cable(impedance=50.0, velocity_factor=0.66, loss=alike, loss_frequency=f)
+    stub = made_stub(length, cable, frequency=f, insulation=DIELECTRICS["polyethylene"])
+    expected = tan_delta * 2 * beta * length / math.sin(2 * beta * length)
+    assert stub.insulation.loss_tangent == pytest.approx(expected, rel=1e-5, abs=0)
 
 
 def test_board_loses_what_its_epoxy_does():

@@ -85,7 +85,7 @@ def open_stub_impedance(
 
     Notes
     -----
-    A short stub has 1/Q = tan(delta) + (2/3) alpha_c l beta l: its current falls to nothing at the open end, so that
+    A short stub has 1/Q = tan(delta) + (2/3) alpha_c l beta l; its current falls to nothing at the open end, so that
     the metal costs far less than a line of real characteristic impedance, with the same attenuation, would suggest.
     Cables of foil or thin braid lose more at low frequencies than their attenuation at high ones tells.
 

@@ -175,6 +175,11 @@ def test_a_freer_search_is_never_worse():
     assert three.best.coupling.shape is CouplingShape.OVAL
     assert two.best.swr_worst <= one.best.swr_worst + 1e-9
     assert three.best.swr_worst <= one.best.swr_worst + 1e-9
+    for found in (two, three):  # the curve runs through the best, its other sizes kept
+        assert found.best in found.curve
+        others = {(trial.coupling.squash, trial.coupling.clearance) for trial in found.curve}
+        assert others == {(found.best.coupling.squash, found.best.coupling.clearance)}
+        assert len(found.curve) > 10
 
 
 def test_both_places_are_tried_and_the_clearance_follows_in_the_centre():

@@ -27,6 +27,7 @@ _GROUPS = {
     "pattern": "Pattern",
     "limits": "Limits",
     "capacitor": "Capacitor",
+    "drive": "Drive",
     "cross_check": "Cross-check by closed forms",
 }
 

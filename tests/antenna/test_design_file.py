@@ -140,6 +140,10 @@ def test_example_leaves_only_keys_open_that_it_does_not_show(example):
         "ring.conductor.temperature",
         "coupling.conductor.temperature",
         "capacitor.fixed",
+        "drive.speed",
+        "drive.motor_torque",
+        "drive.shaft_torque",
+        "drive.efficiency",
         "feedline.outside",
     ]
 

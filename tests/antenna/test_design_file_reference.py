@@ -18,6 +18,7 @@ from ringwright.antenna.dielectrics import CABLES, DIELECTRICS
 from ringwright.antenna.earths import EARTHS
 from ringwright.antenna.materials import MATERIALS
 from ringwright.antenna.modes import MODE_FACTORS
+from ringwright.antenna.shaft_materials import SHAFT_MATERIALS
 
 PAGE = (Path(__file__).parents[2] / "docs" / "reference" / "design-file.md").read_text(encoding="utf-8")
 EXAMPLES = re.findall(r"```toml\n(.*?)```", PAGE, re.DOTALL)
@@ -55,7 +56,17 @@ def test_every_default_stands_in_its_row(key, value):
 
 @pytest.mark.parametrize(
     "name",
-    [*MATERIALS, *EARTHS, *MODE_FACTORS, *CAPACITOR_KINDS, *MADE_KINDS, *DIELECTRICS, *CABLES, *BAND_NAMES],
+    [
+        *MATERIALS,
+        *EARTHS,
+        *MODE_FACTORS,
+        *CAPACITOR_KINDS,
+        *MADE_KINDS,
+        *DIELECTRICS,
+        *CABLES,
+        *BAND_NAMES,
+        *SHAFT_MATERIALS,
+    ],
 )
 def test_every_name_is_listed(name):
     assert f"`{name}`" in PAGE

@@ -37,6 +37,7 @@ CONTRACT = {
         "missing_f": None,
         "capacitance_lower_edge_f": None,
         "capacitance_upper_edge_f": None,
+        "drift_per_kelvin_hz": None,
     },
     "resistance_ohm": dict.fromkeys(
         ["radiation", "ring", "joints", "capacitor", "earth", "metal", "coupling", "total"]
@@ -68,10 +69,20 @@ CONTRACT = {
             "lead_inductance_h",
         ]
     ),
+    "drive": dict.fromkeys(
+        [
+            *(f"step_{place}_hz" for place in ("low", "mid", "high", "worst")),
+            *("backlash_hz", "backlash_worst_hz", "windup_hz", "windup_worst_hz", "windup_angle_deg"),
+            *("windup_set_by", "lands_within_hz", "width_hz", "lands_within_pct", "step_of_half_power_pct"),
+            *("reduction_needed", "reduction_needed_whole_steps", "microsteps_needed"),
+            *("travel_time_s", "next_band_time_s", "torque_needed_nm", "torque_available_nm"),
+            *("shaft_stiffness_nm", "insulation_m", "insulation_needed_m", "insulation_needed_damp_m"),
+        ]
+    ),
     "cross_check": dict.fromkeys(["inductance_h", "radiation_resistance_small_loop_ohm"]),
 }
 UNITS = {"_hz": "Hz", "_m": "m", "_ohm": "ohm", "_w": "W", "_v": "V", "_a": "A", "_f": "F", "_h": "H", "_k": "K",
-         "_db": "dB", "_dbi": "dBi", "_deg": "deg", "_pct": "%"}  # fmt: skip
+         "_db": "dB", "_dbi": "dBi", "_deg": "deg", "_pct": "%", "_s": "s", "_nm": "N m"}  # fmt: skip
 
 
 def leaves(tree, path=()):

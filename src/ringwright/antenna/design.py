@@ -226,13 +226,23 @@ class Shaft:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drive:
-    """Stepper motor and what lies between it and the capacitor's shaft. Angles [rad] at that shaft."""
+    """Stepper motor and what lies between it and the capacitor's shaft. Angles [rad] at that shaft.
+
+    `windup` as stated; None where it follows from the `shaft`, if there is one. `speed` [turns/s] and `motor_torque`
+    [N m] are the motor's while it turns, `efficiency` the reduction's; `shaft_torque` [N m] turns the capacitor, None
+    for what is usual of its kind.
+    """
 
     steps_per_turn: int = 200
     microsteps: int = 1
     reduction: float = 1.0
     backlash: float = 0.0
-    windup: float = 0.0
+    windup: float | None = None
+    speed: float = 2.0
+    motor_torque: float = 0.2
+    efficiency: float = 1.0
+    shaft_torque: float | None = None
+    shaft: Shaft | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

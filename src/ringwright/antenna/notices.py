@@ -8,6 +8,7 @@ import numpy as np
 from ringwright.antenna.bands import RADIATED_POWER_LIMITS
 from ringwright.antenna.capacitor_rating import SEALED, stands
 from ringwright.antenna.design import Design
+from ringwright.antenna.drive_notices import band_drive_notices, drive_notices
 from ringwright.antenna.prediction import BandPrediction, Notice
 from ringwright.antenna.reach_words import least_margin, out_of_reach
 from ringwright.antenna.site_clearance import unjoined_contacts
@@ -23,7 +24,9 @@ THICK_RING = 0.04
 
 def find_notices(design: Design, bands: Iterable[BandPrediction]) -> tuple[Notice, ...]:
     """All notices, design first, then band by band."""
-    return tuple(_of_design(design)) + tuple(notice for band in bands for notice in _of_band(design, band))
+    bands = tuple(bands)
+    of_bands = tuple(notice for band in bands for notice in _of_band(design, band))
+    return (*_of_design(design), *drive_notices(design, bands), *of_bands)
 
 
 def _of_design(design: Design) -> Iterable[Notice]:
@@ -106,6 +109,7 @@ def _of_band(design: Design, band: BandPrediction) -> Iterable[Notice]:
             band=band.band,
         )
     yield from _of_gap(design, band, name)
+    yield from band_drive_notices(band, name)
 
 
 def _of_gap(design: Design, band: BandPrediction, name: str) -> Iterable[Notice]:

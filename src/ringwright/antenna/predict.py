@@ -1,11 +1,13 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The prediction: a design solved full-wave, band by band."""
 
+import math
+from dataclasses import replace
+
 import numpy as np
 
 from ringwright.antenna.budget import Watts
 from ringwright.antenna.capacitor import (
-    capacitance_per_travel,
     missing_capacitance,
     range_at_gap,
     travel_of,
@@ -13,6 +15,8 @@ from ringwright.antenna.capacitor import (
 from ringwright.antenna.capacitor_stress import capacitor_figures, power_limits
 from ringwright.antenna.cross_check import cross_check
 from ringwright.antenna.design import Design, Target
+from ringwright.antenna.drive import drift_per_kelvin, find_drive
+from ringwright.antenna.drive_resolution import hertz_per_turn, turns_per_step
 from ringwright.antenna.far_side import far_side
 from ringwright.antenna.geometry import Wires, alone, build_wires
 from ringwright.antenna.network import (
@@ -80,6 +84,7 @@ def predict(design: Design, memory: SolutionMemory | None = None) -> Prediction:
         _predict_band(design, point, tunes=tunes, free_space_pct=free_pct)
         for point, free_pct in zip(points, free, strict=True)
     )
+    bands = _driven(design, bands)
     return Prediction(
         design=design.name,
         defaults_used=design.defaults_used,
@@ -184,6 +189,30 @@ def _predict_band(
     )
 
 
+def _driven(design: Design, bands: tuple[BandPrediction, ...]) -> tuple[BandPrediction, ...]:
+    """With the drive's figures, which need to know the next band."""
+    places = [band.tuning.at_travel for band in bands]
+    ways = [
+        None if here is None or there is None else abs(there - here)
+        for here, there in zip(places, [*places[1:], None], strict=True)
+    ]
+    return tuple(
+        replace(
+            band,
+            drive=find_drive(
+                design,
+                band.point.tuned,
+                band.point.target,
+                half_power=band.bandwidth_half_power,
+                swr2=band.bandwidth_swr2,
+                moved=moved,
+                gap_voltage=band.tuning.capacitor_voltage_peak,
+            ),
+        )
+        for band, moved in zip(bands, ways, strict=True)
+    )
+
+
 def _tuning(design: Design, point: OperatingPoint, tunes: tuple[float | None, float | None]) -> Tuning:
     capacitor, tuned = design.capacitor, point.tuned
     low, high = range_at_gap(capacitor)
@@ -202,21 +231,16 @@ def _tuning(design: Design, point: OperatingPoint, tunes: tuple[float | None, fl
         missing=missing_capacitance(capacitor, needed),
         capacitance_lower_edge=float(needed[0]),
         capacitance_upper_edge=float(needed[1]),
+        drift_per_kelvin=drift_per_kelvin(design, tuned),
     )
 
 
 def _hertz_per_step(design: Design, tuned: TunedRing) -> float | None:
     """Change of resonance for one microstep of the drive [Hz]; None without drive, travel, or reach."""
-    drive, capacitor = design.drive, design.capacitor
-    slope = capacitance_per_travel(capacitor, tuned.capacitance)
-    if drive is None or capacitor.travel is None or slope is None:
+    if design.drive is None:
         return None
-    turns = capacitor.travel if capacitor.travel_unit == "turns" else capacitor.travel / 360.0
-    steps = turns * drive.steps_per_turn * drive.microsteps * drive.reduction
-    span = tuned.frequency * 1e-4
-    around = tuned.frequency + span * np.array([-1.0, 1.0])
-    below, above = best_capacitance(tuned.network, capacitor, around, reference=tuned.reference)
-    return float(abs(2.0 * span / (above - below) * slope / steps))
+    per_turn = float(hertz_per_turn(tuned, design.capacitor, np.array([tuned.frequency]))[0])
+    return per_turn * turns_per_step(design.drive) if math.isfinite(per_turn) else None
 
 
 def _limits(design: Design, point: OperatingPoint, gain_max_dbi: float) -> Limits:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from ringwright.antenna.cross_check import CrossCheck
+from ringwright.antenna.drive import DriveFigures
 from ringwright.antenna.operating_point import OperatingPoint
 from ringwright.antenna.pattern import Pattern
 from ringwright.antenna.scikit_rf import open_network, tuned_network
@@ -29,7 +30,7 @@ class Notice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tuning:
-    """Setting of the capacitor [F], its stress [V peak, A rms], reach [Hz] and resolution [Hz].
+    """Setting of the capacitor [F], its stress [V peak, A rms], reach [Hz], resolution [Hz] and drift [Hz/K].
 
     `missing` [F]: negative to be taken off, positive to be added for the whole band; None where nothing is or can be.
     """
@@ -46,6 +47,7 @@ class Tuning:
     missing: float | None
     capacitance_lower_edge: float
     capacitance_upper_edge: float
+    drift_per_kelvin: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,6 +138,7 @@ class BandPrediction:
     pattern: Pattern
     limits: Limits
     capacitor: CapacitorFigures
+    drive: DriveFigures | None = None
     cross_check: CrossCheck
     point: OperatingPoint = field(repr=False)
     range: dict[str, tuple[float, float]] = field(default_factory=dict)

@@ -80,7 +80,13 @@ def _replies(band: BandPrediction) -> Iterator[tuple[str, str]]:
     yield from capacitor_replies(band)
     yield "meets", _match(band)
     step = f"; one microstep is {text('tuning.step_hz')}" if band.tuning.step is not None else ""
-    yield "rings", f"Q {text('q_unloaded')}, half-power bandwidth {text('bandwidth_half_power_hz')}{step}"
+    drift = f"{text('tuning.drift_per_kelvin_hz')} a kelvin"
+    yield (
+        "rings",
+        f"Q {text('q_unloaded')}, half-power bandwidth {text('bandwidth_half_power_hz')}{step}; {drift}",
+    )
+    if band.drive is not None:
+        yield "drives", _drive(band)
     best, low = text("pattern.gain_max_dbi"), text("pattern.gain_20deg_dbi")
     yield "sends", f"{best} at best, {low} at 20 deg elevation; EIRP {text('limits.eirp_w')}"
 
@@ -106,6 +112,21 @@ def _match(band: BandPrediction) -> str:
         return f"{best} at {where}, never below 2: make the coupling loop {size}"
     low, high = (_text(f"match.swr2_{edge}_hz", band) for edge in ("low", "high"))
     return f"{best}, below 2 for {_text('bandwidth_swr2_hz', band)}: {_span(low, high)}"
+
+
+def _drive(band: BandPrediction) -> str:
+    drive = band.drive
+    assert drive is not None
+    if drive.lands_within is None:
+        return "nowhere: the capacitor's travel is not stated or does not reach"
+    lands, share = _text("drive.lands_within_hz", band), _text("drive.lands_within_pct", band)
+    lost = f"windup {_text('drive.windup_worst_hz', band)}, backlash {_text('drive.backlash_worst_hz', band)}"
+    on = (
+        f"; {_text('drive.next_band_time_s', band)} to the next band"
+        if drive.next_band_time is not None
+        else ""
+    )
+    return f"lands within {lands} from one side, {share} of the width at SWR 2; {lost}{on}"
 
 
 def _span(low: str, high: str) -> str:

@@ -19,6 +19,8 @@ def show_explanation(design: Design, prediction: Prediction, terminal: Terminal)
     terminal.say()
     terminal.say(terminal.strong(f"How we know: {prediction.design}"))
     for key, figure in FIGURES.items():
+        if all(figure.is_left_out(band) for band in prediction.bands):
+            continue
         terminal.say()
         terminal.say(terminal.strong(terminal.wrapped(f"{figure.label} ({key})")))
         for word, text in _rows(figure, prediction, inputs):

@@ -12,6 +12,11 @@ _HIGH_VOLTAGE = (
     "it burns, also across air. Never touch or adjust the ring while transmitting, "
     "and keep it out of others' reach."
 )
+_DRIVEN = (
+    "The drive hangs on those kilovolts: only an insulating shaft, as long as the voltage asks, keeps them off the "
+    "motor and out of the cable that comes indoors. Couple, adjust and turn it with the transmitter off and unable to "
+    "key."
+)
 _FIELDS = (
     "Fields close by are strong: they heat metal and can disturb medical implants. ringwright keepout says how far "
     "people must stay away."
@@ -65,6 +70,7 @@ def cautions(design: Design, bands: tuple[BandPrediction, ...]) -> tuple[str, ..
     most = voltage.text(max(voltage.of(band) for band in bands))
     return (
         f"{most} peak across the capacitor at {design.power:.4g} W: {_HIGH_VOLTAGE}",
+        *((_DRIVEN,) if design.drive is not None else ()),
         _FIELDS,
         AUTHORITY,
     )

@@ -8,7 +8,6 @@ from ringwright.antenna.bands import band_of, bands_of
 from ringwright.antenna.design import (
     SCREEN_DIAMETER,
     Design,
-    Drive,
     Feedline,
     Ring,
     Site,
@@ -18,8 +17,9 @@ from ringwright.antenna.design import (
 from ringwright.antenna.design_file.capacitor import read_capacitor
 from ringwright.antenna.design_file.conductor import greatest_thickness
 from ringwright.antenna.design_file.coupling import read_coupling
+from ringwright.antenna.design_file.drive import read_drive
 from ringwright.antenna.design_file.made_capacitor import write_out
-from ringwright.antenna.design_file.models import DesignTable, DriveTable, FeedlineTable
+from ringwright.antenna.design_file.models import DesignTable, FeedlineTable
 from ringwright.antenna.design_file.place import Place
 from ringwright.antenna.design_file.ring import read_ring
 from ringwright.antenna.design_file.site import read_site
@@ -38,7 +38,7 @@ def to_design(table: DesignTable) -> Design:
     targets = _targets(table)
     written, made = write_out(table.capacitor, targets, place.under("capacitor"))
     capacitor = replace(read_capacitor(written, place.under("capacitor")), made=made)
-    drive = _drive(table.drive, place.under("drive"))
+    drive = read_drive(table.drive, capacitor, place.under("drive"))
     feedline = _feedline(table.feedline, place.under("feedline"))
     site = read_site(table.site, place.under("site"))
     _hold_above_earth(ring, site)
@@ -116,19 +116,6 @@ def _hold_above_earth(ring: Ring, site: Site) -> None:
             f"site.height of {format_quantity(site.height, 'm')} lays the ring into the earth; "
             f"raise it above {format_quantity(radius, 'm')}"
         )
-
-
-def _drive(table: DriveTable | None, place: Place) -> Drive | None:
-    if table is None:
-        return None
-    place.note_unset(table)
-    return Drive(
-        steps_per_turn=table.steps_per_turn,
-        microsteps=table.microsteps,
-        reduction=table.reduction,
-        backlash=table.backlash,
-        windup=table.windup,
-    )
 
 
 def _feedline(table: FeedlineTable, place: Place) -> Feedline:

@@ -133,6 +133,14 @@ def read_travel(value: object) -> tuple[float, str]:
     return (travel, "turns") if unit == "turns" else (math.degrees(travel), "deg")
 
 
+def read_speed(value: object) -> tuple[float, str]:
+    """A motor's speed and its unit: in turns per minute, or in whole steps per second."""
+    speed, unit = read_quantity(_text(value, "120 rpm"), "rpm", "steps/s")
+    if not 0.0 < speed <= 100_000.0:
+        raise ValueError(f"{shown(value)} must be more than 0 and at most 100000 {unit}")
+    return speed, unit
+
+
 def _text(value: object, example: str) -> str:
     if isinstance(value, str):
         return value

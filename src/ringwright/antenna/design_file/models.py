@@ -27,6 +27,7 @@ from ringwright.antenna.design_file.fields import (
     read_format,
     read_gap_angle,
     read_locator,
+    read_speed,
     read_travel,
     whole,
     words,
@@ -35,6 +36,7 @@ from ringwright.antenna.dielectrics import CABLES, DIELECTRICS
 from ringwright.antenna.earths import EARTHS, FREE_SPACE
 from ringwright.antenna.materials import MATERIALS
 from ringwright.antenna.modes import MODE_FACTORS
+from ringwright.antenna.shaft_materials import SHAFT_MATERIALS
 
 BAND_NAMES = ("160m", "80m", "60m", "40m", "30m", "20m", "17m", "15m", "12m", "10m", "6m")
 CAPACITOR_KINDS = ("air", "butterfly", "split-stator", "vacuum", "trombone", "coax stub", "plate")
@@ -61,7 +63,6 @@ _RatedCurrent = Annotated[float, quantity("A", above="0 A", high="10 kA")]
 _Frequency = Annotated[
     float, quantity("Hz", low=f"{LOWEST_FREQUENCY / 1e6:g} MHz", high=f"{HIGHEST_FREQUENCY / 1e6:g} MHz")
 ]
-
 _Metal = Annotated[float, quantity("m", low="1 mm", high="20 m")]
 _Space = Annotated[float, quantity("m", low="0.01 mm", high="200 mm")]
 _LineImpedance = Annotated[float, quantity("ohm", low="10 ohm", high="1000 ohm")]
@@ -198,12 +199,29 @@ class CapacitorTable(Table):
     table: Annotated[list[Any], Field(min_length=2, max_length=1000)] | None = None
 
 
+class ShaftTable(Table):
+    material: Annotated[str, name_among(SHAFT_MATERIALS)] | None = None
+    length: Annotated[float, quantity("m", low="1 mm", high="5 m")] | None = None
+    diameter: Annotated[float, quantity("m", low="1 mm", high="100 mm")] | None = None
+    bore: Annotated[float, quantity("m", low="0 mm", high="99 mm")] | None = None
+    stiffness: Annotated[float, quantity("Nm/rad", above="0 Nm/rad", high="1e6 Nm/rad")] | None = None
+
+
 class DriveTable(Table):
     steps_per_turn: Annotated[int, whole(low=1, high=100_000)] = default(200, "1.8 degree stepper motor")
     microsteps: Annotated[int, whole(low=1, high=256)] = default(1, "whole steps")
     reduction: Annotated[float, number(above=0.0, high=1e5)] = default(1.0, "motor straight on the shaft")
     backlash: Annotated[float, quantity("rad", low="0 deg", high="360 deg")] = default("0 deg", "none stated")
-    windup: Annotated[float, quantity("rad", low="0 deg", high="360 deg")] = default("0 deg", "none stated")
+    windup: Annotated[float, quantity("rad", low="0 deg", high="360 deg")] | None = None
+    speed: Annotated[tuple[float, str], PlainValidator(read_speed, json_schema_input_type=str)] = default(
+        "120 rpm", "reached from standstill without a ramp, common practice"
+    )
+    motor_torque: Annotated[float, quantity("Nm", above="0 Nm", high="100 Nm")] = default(
+        "0.2 Nm", "a stepper of 42 mm while it turns, half of what it holds, common practice"
+    )
+    efficiency: Annotated[float, number(above=0.0, high=1.0)] | None = None
+    shaft_torque: Annotated[float, quantity("Nm", above="0 Nm", high="100 Nm")] | None = None
+    shaft: ShaftTable | None = None
 
 
 class FeedlineTable(Table):

@@ -13,7 +13,8 @@ SCHEMA = "ringwright.prediction/1"
 def to_json(prediction: Prediction) -> dict[str, Any]:
     """Plain dicts, lists, str, bool, int and finite float; None for what cannot be had.
 
-    Every key is always there. What each figure means is in the table of figures, under the same dotted key.
+    Every key is always there, but those of a group that is null as a whole: `drive` without a drive. What each figure
+    means is in the table of figures, under the same dotted key.
     """
     return {
         "schema": SCHEMA,
@@ -30,6 +31,9 @@ def _band(band: BandPrediction) -> dict[str, Any]:
     document: dict[str, Any] = {}
     for key, figure in FIGURES.items():
         *tables, name = key.split(".")
+        if figure.is_left_out(band):
+            document[tables[0]] = None
+            continue
         place = document
         for table in tables:
             place = place.setdefault(table, {})

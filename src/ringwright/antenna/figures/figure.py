@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from operator import attrgetter
 from typing import Any
 
-_SI_SUFFIXES = ("_hz", "_m", "_ohm", "_w", "_v", "_a", "_f", "_h", "_k")
+_SI_SUFFIXES = ("_hz", "_m", "_ohm", "_w", "_v", "_a", "_f", "_h", "_k", "_s", "_nm")
 DECIBELS_PER_S_POINT = 6.0
 LEAST_COST = 0.05  # decibels; below it a figure with one decimal says 0.0
 _FIXED = ("dBi", "deg")  # their zero is arbitrary: digits count after the point
@@ -43,6 +43,9 @@ MILLIMETRE = Scale("m", "mm", 1e3)
 DBI = Scale("dBi", "dBi", 1.0)
 DECIBEL = Scale("dB", "dB", 1.0)
 DEGREE = Scale("deg", "deg", 1.0)
+DEGREE_OF_TURN = Scale("deg", "deg of turn", 1.0)
+SECOND = Scale("s", "s", 1.0)
+NEWTON_METRE = Scale("N m", "N m", 1.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,7 +75,12 @@ class Figure:
 
     def of(self, band: object) -> Any:
         """The value in a `BandPrediction`: float, bool, str, or None where it cannot be had."""
-        return attrgetter(self.attribute)(band)
+        return None if self.is_left_out(band) else attrgetter(self.attribute)(band)
+
+    def is_left_out(self, band: object) -> bool:
+        """Whether its group is none as a whole, as the drive's is without a drive."""
+        group, _, name = self.attribute.partition(".")
+        return bool(name) and getattr(band, group) is None
 
     def text(self, value: float | bool | str | None) -> str:
         """The value with its unit as people read it, "none" where it cannot be had."""

@@ -68,6 +68,16 @@ _INPUTS = (
     ("drive.steps_per_turn", "drive.steps_per_turn", ""),
     ("drive.microsteps", "drive.microsteps", ""),
     ("drive.reduction", "drive.reduction", ""),
+    ("drive.backlash", "drive.backlash", "deg"),
+    ("drive.windup", "drive.windup", "deg"),
+    ("drive.motor_torque", "drive.motor_torque", "Nm"),
+    ("drive.efficiency", "drive.efficiency", ""),
+    ("drive.shaft_torque", "drive.shaft_torque", "Nm"),
+    ("drive.shaft.material", "drive.shaft.material", ""),
+    ("drive.shaft.length", "drive.shaft.length", "mm"),
+    ("drive.shaft.diameter", "drive.shaft.diameter", "mm"),
+    ("drive.shaft.bore", "drive.shaft.bore", "mm"),
+    ("drive.shaft.stiffness", "drive.shaft.stiffness", "Nm/rad"),
     ("feedline.impedance", "feedline.impedance", "ohm"),
     ("site.height", "site.height", "m"),
     ("site.altitude", "site.altitude", "m"),
@@ -90,6 +100,8 @@ def design_inputs(design: Design) -> Iterator[tuple[str, str]]:
             yield key, format_quantity(value, unit, digits=6) if unit else f"{value:g}"
     if design.capacitor.travel is not None:
         yield "capacitor.travel", f"{design.capacitor.travel:g} {design.capacitor.travel_unit}"
+    if design.drive is not None:
+        yield "drive.speed", f"{60.0 * design.drive.speed:g} rpm"
 
 
 def _value(design: Design, path: str) -> float | Enum | str | None:

@@ -7,6 +7,7 @@ from types import MappingProxyType
 from ringwright.antenna.figures.budget import BUDGET_FIGURES
 from ringwright.antenna.figures.capacitor import CAPACITOR_FIGURES
 from ringwright.antenna.figures.closed_forms import CLOSED_FORM_FIGURES
+from ringwright.antenna.figures.drive import DRIVE_FIGURES
 from ringwright.antenna.figures.figure import Figure
 from ringwright.antenna.figures.match import MATCH_FIGURES
 from ringwright.antenna.figures.outside import OUTSIDE_FIGURES
@@ -21,6 +22,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
             MATCH_FIGURES,
             OUTSIDE_FIGURES,
             CAPACITOR_FIGURES,
+            DRIVE_FIGURES,
             CLOSED_FORM_FIGURES,
         )
         for figure in group

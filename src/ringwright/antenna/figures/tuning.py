@@ -170,4 +170,16 @@ TUNING_FIGURES = (
         source=TUNING,
         validity=REAL_GAP,
     ),
+    Figure(
+        key="tuning.drift_per_kelvin_hz",
+        label="drift per kelvin",
+        scale=HERTZ,
+        digits=3,
+        definition="Change of the resonance for one kelvin of warmth in the ring's metal, the capacitor as it is.",
+        formula="-alpha f s/(1 + s), s = (f/X) dX/df of the ring at the gap",
+        inputs=("ring.conductor", "ring", "frequency_hz"),
+        source="own derivation, docs/explanation/drive.md, Warmth; alpha from handbooks, from memory",
+        validity=THIN_WIRE
+        + "; a frame of another material holds the ring, and the capacitor drifts by itself",
+    ),
 )

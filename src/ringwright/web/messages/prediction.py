@@ -29,6 +29,7 @@ class Tuning(Message):
     missing_f: float | None
     capacitance_lower_edge_f: float
     capacitance_upper_edge_f: float
+    drift_per_kelvin_hz: float
 
 
 class ResistanceOhm(Message):
@@ -90,6 +91,34 @@ class Capacitor(Message):
     lead_inductance_h: float | None
 
 
+class Drive(Message):
+    step_low_hz: float | None
+    step_mid_hz: float | None
+    step_high_hz: float | None
+    step_worst_hz: float | None
+    backlash_hz: float | None
+    backlash_worst_hz: float | None
+    windup_hz: float | None
+    windup_worst_hz: float | None
+    windup_angle_deg: float
+    windup_set_by: str
+    lands_within_hz: float | None
+    width_hz: float
+    lands_within_pct: float | None
+    step_of_half_power_pct: float | None
+    reduction_needed: float | None
+    reduction_needed_whole_steps: float | None
+    microsteps_needed: float | None
+    travel_time_s: float | None
+    next_band_time_s: float | None
+    torque_needed_nm: float
+    torque_available_nm: float
+    shaft_stiffness_nm: float | None
+    insulation_m: float | None
+    insulation_needed_m: float
+    insulation_needed_damp_m: float
+
+
 class Band(Message):
     band: str | None
     frequency_hz: float
@@ -105,6 +134,7 @@ class Band(Message):
     pattern: Pattern
     limits: Limits
     capacitor: Capacitor
+    drive: Drive | None
     cross_check: dict[str, float | None]
     range: dict[str, tuple[float, float]]
 

@@ -17,7 +17,7 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
-PAGES = (Path("README.md"), Path("docs/tutorials/first-ring.md"))
+PAGES = (Path("README.md"), Path("docs/tutorials/first-ring.md"), Path("docs/how-to/coupling-loop.md"))
 PROGRAM = Path(sys.executable).with_name("ringwright")
 
 _PART = re.compile(

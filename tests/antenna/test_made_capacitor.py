@@ -3,8 +3,11 @@
 
 import math
 import re
+from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from ringwright.antenna.capacitor import capacitance_per_travel, travel_of
 from ringwright.antenna.capacitor_rating import ALLOWANCE, stands
@@ -16,6 +19,7 @@ from ringwright.errors import DesignFileError
 from ringwright.physics.constants import C_0, EPS_0
 from tests.physics.static_charges import rectangle, rectangles_capacitance
 
+HOW_TO = (Path(__file__).parents[2] / "docs" / "how-to" / "make-a-capacitor.md").read_text(encoding="utf-8")
 RING = 'format = 1\nname = "x"\nbands = ["20m"]\n[ring]\nperimeter = "3 m"\n[coupling]\ndiameter = "0.2 m"\n'
 PARTED = """[capacitor]
 travel = "10 turns"
@@ -147,6 +151,12 @@ def test_sleeve_holds_the_field_out_of_itself_and_into_the_air():
     assert capacitor.variable.q == pytest.approx(1 / loss, rel=1e-9, abs=0)
 
 
+def test_a_sleeve_that_fills_fits_however_its_thickness_rounds():
+    text = TUBES.replace('"18 mm"', '"58.2648 mm"').replace('bore = "20 mm"', 'bore = "123.375 mm"')
+    filled = made(text.replace('"30 mm"', '"40 mm"') + 'dielectric = "PTFE"\n')
+    assert filled.plate_gap == pytest.approx(61.6875e-3 * math.log(123.375 / 58.2648) / 2.1, rel=1e-12, abs=0)
+
+
 def test_a_moved_plate_has_a_film_of_air_on_its_sheet():
     sheet = made(DISCS.replace('gap = "2 mm"', 'gap = "2 mm"\ndielectric = "polyethylene"', 1))
     assert sheet.plate_gap == pytest.approx(2e-3 / 2.3, rel=1e-12, abs=0)
@@ -226,6 +236,38 @@ def test_what_the_file_states_goes_before_what_is_computed():
     text = PARTED.replace("[capacitor]\n", '[capacitor]\nq = 321\nplate_gap = "2 mm"\nkind = "air"\n')
     capacitor = made(text)
     assert (capacitor.q, capacitor.plate_gap, capacitor.kind) == (321.0, 2e-3, "air")
+
+
+@pytest.mark.parametrize("example", re.findall(r"```toml\n(.*?)```", HOW_TO, re.DOTALL))
+def test_the_how_to_s_examples_can_be_made(example):
+    assert made(example).made is not None
+
+
+SIZES = {
+    "plates": {"width": 60, "length": 80, "gap": 3, "greatest_gap": 30, "least_overlap": 20, "thickness": 2},
+    "discs": {"diameter": 90, "gap": 2, "greatest_gap": 30, "thickness": 1},
+    "tubes": {"inner_diameter": 22, "bore": 28, "overlap": 300, "least_overlap": 20, "thickness": 2},
+}
+
+
+@given(
+    st.sampled_from(list(SIZES)),
+    st.sets(st.sampled_from(["greatest_gap", "least_overlap", "thickness"]), max_size=2),
+    st.lists(st.floats(0.1, 10), min_size=6, max_size=6),
+    st.sampled_from(["", 'dielectric = "PTFE"\n', 'dielectric = "porcelain"\n']),
+)
+def test_whatever_the_dimensions_it_can_be_made_or_is_refused(kind, left_out, factors, dielectric):
+    sizes = {key: size for key, size in SIZES[kind].items() if key not in left_out}
+    lines = "".join(
+        f'{key} = "{size * f:.6g} mm"\n' for (key, size), f in zip(sizes.items(), factors, strict=False)
+    )
+    head = '[capacitor]\ntravel = "3 turns"\n[capacitor.made]\n'
+    try:
+        capacitor = made(f'{head}kind = "{kind}"\n{dielectric}{lines}')
+    except DesignFileError:
+        return
+    assert 0.0 < capacitor.minimum < capacitor.maximum < 1e-7
+    assert capacitor.rated_voltage is not None or 0.0 < capacitor.plate_gap <= 0.2
 
 
 @pytest.mark.parametrize("name", EVERY)

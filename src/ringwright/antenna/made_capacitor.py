@@ -122,7 +122,7 @@ def made_tubes(
 ) -> MadeCapacitor:
     """A tube of outer diameter `inner_diameter` in the `bore` of another [m], drawn out to `least_overlap`."""
     a, b = inner_diameter / 2.0, bore / 2.0
-    s = a if sleeve is None else a + sleeve.thickness
+    s = a if sleeve is None else min(b, a + sleeve.thickness)  # one that fills may round to more
     eps = 1.0 if sleeve is None else sleeve.dielectric.permittivity
 
     def at(x: float) -> float:

@@ -99,49 +99,86 @@ def _errors(resonance: Resonance, frequency: FloatArray, response: ComplexArray)
     return _Errors(noise=float(np.sqrt(variance)), covariance=covariance, freedom=freedom, together=together)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Circle:
+    """The circle's size against the most a passive ring can have, twice the reflection off resonance or all of the
+    transmission: `share` of `most` 2 or 1, and the derivatives of ln `share` by the model's parameters.
+    """
+
+    share: float
+    most: float
+    log_share: FloatArray
+    closest: Estimate | None
+
+    @classmethod
+    def of(cls, resonance: Resonance, errors: _Errors, *, is_through: bool) -> "_Circle | None":
+        """None where the circle is as large as no passive ring's."""
+        off, diameter = resonance.off, resonance.diameter
+        most, whole = (1.0, 1.0) if is_through else (2.0, abs(off))
+        if not 0.0 < abs(diameter) < most * whole:
+            return None
+        gradient = np.zeros(PARAMETERS, dtype=np.complex128)
+        gradient[5:7] = np.array([1.0, 1j]) / diameter
+        if not is_through:
+            gradient[3:5] = -np.array([1.0, 1j]) / off
+        return cls(
+            share=abs(diameter) / whole,
+            most=most,
+            log_share=gradient.real,
+            closest=None if is_through else _closest(diameter / off, gradient, errors),
+        )
+
+    @property
+    def coupling(self) -> float:
+        return self.share / (self.most - self.share)
+
+    @property
+    def log_unloading(self) -> FloatArray:
+        """Derivatives of ln(1 + coupling)."""
+        return self.log_share * self.coupling
+
+    @property
+    def log_coupling(self) -> FloatArray:
+        return self.log_share * (1.0 + self.coupling)
+
+
+def _closest(ratio: complex, log_gradient: ComplexArray, errors: _Errors) -> Estimate:
+    """Where the circle comes closest to the match, as seen at the coupling loop; below 0 if it goes round the match.
+
+    `ratio` is diameter over off-resonance point, with the derivatives of its logarithm.
+    """
+    half = ratio / 2.0
+    gradient, middle = half * log_gradient, 1.0 + half
+    inward = (half.conjugate() * gradient).real / abs(half)
+    outward = (middle.conjugate() * gradient).real / max(abs(middle), LEAST_OFF * abs(half))
+    return Estimate.additive(abs(middle) - abs(half), errors.of(outward - inward))
+
+
 def _answer(sweep: Sweep, resonance: Resonance, cut: slice) -> ResonanceFit:
-    """The figures of the contract; gradients are by the parameters in the order of the model's Jacobian."""
-    is_through = sweep.kind is SweepKind.TRANSMISSION
+    """The figures of the contract with their intervals."""
     errors = _errors(resonance, sweep.frequency[cut], sweep.response[cut])
-    off, diameter = resonance.off, resonance.diameter
-    if errors.together > 1.0 and errors.noise > MOST_LEFT * abs(diameter):
-        raise SweepFitError(
-            sweep.source,
-            "more than one resonance or disturbance is in the sweep; sweep closer around one dip",
-        )
-    zero = np.zeros(PARAMETERS)
-    log_f, log_q, delay = np.eye(PARAMETERS)[:3]
-    log_off, log_diameter = zero.astype(complex), zero.astype(complex)
-    log_off[3:5], log_diameter[5:7] = np.array([1.0, 1j]) / off, np.array([1.0, 1j]) / diameter
-    # What the circle's diameter may be at most: twice the reflection off resonance, or all of the transmission.
-    most, d = (1.0, abs(diameter)) if is_through else (2.0, abs(diameter / off))
-    if d >= most:
-        raise SweepFitError(
-            sweep.source,
-            "the resonance's circle is larger than a passive ring's can be; calibrate and sweep again",
-        )
-    slope = d * (log_diameter - (0.0 if is_through else log_off)).real
-    log_unloaded = log_q + slope / (most - d)
-    spread_q, spread_coupling = errors.of(log_q), errors.of(most / (d * (most - d)) * slope)
-    if not max(spread_q, spread_coupling / 2.0) < MOST_UNSURE:
-        raise SweepFitError(
-            sweep.source,
-            "no resonance stands out of the noise; sweep closer around the dip, slower or averaged",
-        )
-    q_loaded, unloaded = resonance.q_loaded, resonance.q_loaded * most / (most - d)
+    is_through = sweep.kind is SweepKind.TRANSMISSION
+    circle = _Circle.of(resonance, errors, is_through=is_through)
+    problem = _problem(resonance, errors, circle)
+    if circle is None or problem:
+        raise SweepFitError(sweep.source, problem)
+    log_f, log_q, delay, *log_off = np.eye(PARAMETERS)[:5]
+    off, f, q = resonance.off, resonance.frequency, resonance.q_loaded
+    unloaded, log_unloaded = q * (1.0 + circle.coupling), log_q + circle.log_unloading
+    off_spread = (
+        0.0 if is_through else errors.of((off.real * log_off[0] + off.imag * log_off[1]) / abs(off) ** 2)
+    )
     result = ResonanceFit(
         source=sweep.source,
         kind=sweep.kind,
-        frequency=Estimate.additive(resonance.frequency, resonance.frequency * errors.of(log_f)),
-        q_loaded=Estimate.factor(q_loaded, spread_q),
+        frequency=Estimate.additive(f, f * errors.of(log_f)),
+        q_loaded=Estimate.factor(q, errors.of(log_q)),
         q_unloaded=Estimate.factor(unloaded, errors.of(log_unloaded)),
-        coupling=Estimate.factor(d / (most - d), spread_coupling),
-        swr_min=None
-        if is_through
-        else swr_estimate(_closest(diameter / off, log_diameter - log_off, errors)),
-        bandwidth_half_power=Estimate.factor(resonance.frequency / unloaded, errors.of(log_f - log_unloaded)),
+        coupling=Estimate.factor(circle.coupling, errors.of(circle.log_coupling)),
+        swr_min=None if circle.closest is None else swr_estimate(circle.closest),
+        bandwidth_half_power=Estimate.factor(f / unloaded, errors.of(log_f - log_unloaded)),
         flags=(),
-        off_resonance=Estimate.additive(abs(off), abs(off) * errors.of(log_off.real)),
+        off_resonance=Estimate.factor(abs(off), off_spread),
         delay=Estimate.additive(resonance.delay, errors.of(delay)),
         noise=errors.noise,
         first=cut.start,
@@ -151,12 +188,13 @@ def _answer(sweep: Sweep, resonance: Resonance, cut: slice) -> ResonanceFit:
     return replace(result, flags=tuple(circle_flags(sweep, result, together=errors.together)))
 
 
-def _closest(ratio: complex, log_gradient: ComplexArray, errors: _Errors) -> Estimate:
-    """Where the circle comes closest to the match, as seen at the coupling loop; below 0 if it goes round the match."""
-    half = ratio / 2.0
-    gradient = half * log_gradient
-    middle = 1.0 + half
-    slope = (middle.conjugate() * gradient).real / abs(middle) - (half.conjugate() * gradient).real / abs(
-        half
-    )
-    return Estimate.additive(abs(middle) - abs(half), errors.of(slope))
+def _problem(resonance: Resonance, errors: _Errors, circle: _Circle | None) -> str:
+    """Why the fit is no answer, or nothing."""
+    if errors.together > 1.0 and errors.noise > MOST_LEFT * abs(resonance.diameter):
+        return "more than one resonance or disturbance is in the sweep; sweep closer around one dip"
+    if circle is None:
+        return "the resonance's circle is larger than a passive ring's can be; calibrate and sweep again"
+    log_q = np.eye(PARAMETERS)[1]
+    if not max(errors.of(log_q), errors.of(circle.log_coupling) / 2.0) < MOST_UNSURE:
+        return "no resonance stands out of the noise; sweep closer around the dip, slower or averaged"
+    return ""

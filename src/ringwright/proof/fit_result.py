@@ -13,9 +13,9 @@ class ResonanceFit:
     """Names are the JSON's keys less their SI suffix. `swr_min` is None for a transmission.
 
     Beside the contract's keys: `off_resonance` is the size of the reflection without the resonance, which shows the
-    cable's loss; `delay` [s] its time there and back, None where no phase was measured; `noise` the rms error of one
-    point; `first` to `last` - 1 the points that were fitted; `resonance` draws the fitted circle, None where there is
-    no phase.
+    cable's loss (of a transmission what leaks past, without an interval); `delay` [s] is its time there and back, None
+    where no phase was measured; `noise` the rms error of one point; `first` to `last` - 1 the points that were fitted;
+    `resonance` draws the fitted circle, None where there is no phase.
     """
 
     source: str

@@ -10,7 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from ringwright.antenna.charts import trace
-from ringwright.antenna.design import Design, Part, Site
+from ringwright.antenna.design import Design, Drive, Part, Shaft, Site
 from ringwright.antenna.figures import to_json
 from ringwright.antenna.predict import predict
 from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_design, shipped_text

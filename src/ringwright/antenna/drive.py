@@ -70,12 +70,12 @@ def find_drive(
     half_power: float,
     swr2: float | None,
     moved: float | None,
-    gap_voltage: float,
+    must_stand: float,
 ) -> DriveFigures | None:
     """Figures of the design's drive, None without one.
 
     `half_power` and `swr2` are the band's bandwidths [Hz], `moved` the part of the travel to the next band,
-    `gap_voltage` the peak across the capacitor [V].
+    `must_stand` what the capacitor must stand [V peak].
     """
     drive, capacitor = design.drive, design.capacitor
     if drive is None:
@@ -113,8 +113,8 @@ def find_drive(
         torque_available=torque_available(drive),
         shaft_stiffness=None if drive.shaft is None else shaft_stiffness(drive.shaft),
         insulation=insulation(drive.shaft),
-        insulation_needed=gap_voltage * DRY_PER_VOLT,
-        insulation_needed_damp=gap_voltage * DAMP_PER_VOLT,
+        insulation_needed=must_stand * DRY_PER_VOLT,
+        insulation_needed_damp=must_stand * DAMP_PER_VOLT,
     )
 
 

@@ -206,7 +206,7 @@ def _driven(design: Design, bands: tuple[BandPrediction, ...]) -> tuple[BandPred
                 half_power=band.bandwidth_half_power,
                 swr2=band.bandwidth_swr2,
                 moved=moved,
-                gap_voltage=band.tuning.capacitor_voltage_peak,
+                must_stand=band.capacitor.must_stand_peak,
             ),
         )
         for band, moved in zip(bands, ways, strict=True)

@@ -60,8 +60,8 @@ def _insulation(name: str, what: str, *, per_kilovolt: str, source: str) -> Figu
         scale=MILLIMETRE,
         digits=2,
         definition=f"Length of {what} surface that keeps the gap's peak voltage off the motor.",
-        formula=f"{per_kilovolt} x V_peak",
-        inputs=("tuning.capacitor_voltage_peak_v",),
+        formula=f"{per_kilovolt} x must_stand_peak",
+        inputs=("capacitor.must_stand_peak_v",),
         source=source,
         validity="smooth, unbroken surface; no guarantee: dirt, salt, dew and damp wood shorten it, edges in air too",
     )

@@ -51,6 +51,34 @@ export function controlFor(slider: Slider, isStated: (key: string) => boolean, s
 /** Keys that say the same by another way, with no control of their own. */
 const INSTEAD: Record<string, readonly string[]> = { mode: ["duty"], transmit_share: ["duty"] };
 
+/** What each kind of coupling has, and where it starts: sizes to pull about, not to build. */
+const COUPLINGS: Record<string, { keys: readonly string[]; start: Edits }> = {
+  loop: {
+    keys: ["diameter", "shape", "squash", "at", "clearance", "feed_at", "conductor.diameter"],
+    start: { "coupling.diameter": "0.2 m" },
+  },
+  tapped: { keys: ["tap_at", "clearance", "conductor.diameter"], start: { "coupling.tap_at": "0.3 m" } },
+  transformer: {
+    keys: ["turns", "passes", "inductance_factor", "core_q"],
+    start: { "coupling.turns": 10, "coupling.inductance_factor": "1 uH", "coupling.core_q": 20 },
+  },
+};
+
+/** Whether a kind of coupling has a key; true of keys of anything else. */
+export function couplingHas(kind: string, key: string): boolean {
+  const [table, ...name] = key.split(".");
+  return table !== "coupling" || name[0] === "kind" || (COUPLINGS[kind]?.keys.includes(name.join(".")) ?? true);
+}
+
+/** The edits that turn a coupling into another kind: what the new one does not have is left out. */
+export function anotherCoupling(kind: string, stated: readonly string[]): Edits {
+  const foreign = stated.filter((key) => key.startsWith("coupling.") && !couplingHas(kind, key));
+  const conductor = kind === "transformer" ? stated.filter((key) => key.startsWith("coupling.conductor.")) : [];
+  const edits: Edits = Object.fromEntries([...foreign, ...conductor].map((key) => [key, null]));
+  const start = Object.entries(COUPLINGS[kind]?.start ?? {}).filter(([key]) => !stated.includes(key));
+  return { ...edits, ...Object.fromEntries(start), "coupling.kind": kind };
+}
+
 /** The edit that sets a key: whatever else says the same is left out. */
 export function setting(key: string, value: Value | null): Edits {
   const group = Object.entries(SAME).find(([main, others]) => main === key || others.some((one) => one.key === key));

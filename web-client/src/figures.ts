@@ -35,9 +35,10 @@ export function text(figures: FigureTableByKey, band: Band, key: string): string
   return `${number} ${unit}`.trimEnd();
 }
 
-/** The 10th and 90th percentile of a figure, where the document has them. */
+/** The 10th and 90th percentile of a figure, where the document has them and they can be told apart as written. */
 export function rangeText(figure: FigureEntry, band: Band): string | null {
   const range = band.range[figure.key];
   if (!range) return null;
-  return range.map((end) => written(figure, end).number).join("\u2013");
+  const [low, high] = range.map((end) => written(figure, end).number);
+  return low === high ? null : `${low}\u2013${high}`;
 }

@@ -7,6 +7,7 @@ import "./styles/tokens.css";
 import "./styles/base.css";
 import "./styles/frame.css";
 import "./styles/bench.css";
+import "./styles/panels.css";
 import "./styles/watt_bar.css";
 import "./styles/drawing.css";
 import "./styles/dialogs.css";

@@ -2,7 +2,9 @@
 import { describe, expect, test } from "vitest";
 import type { Slider } from "../src/api/messages";
 import {
+  anotherCoupling,
   controlFor,
+  couplingHas,
   numberAt,
   numberOf,
   positionOf,
@@ -76,5 +78,34 @@ describe("a value", () => {
     expect(textOfValue(metric, "a lot")).toBe("a lot");
     expect(textOfValue(metric, null)).toBe("");
     expect(numberOf(imperial, "3.048 m")).toBeCloseTo(10, 12);
+  });
+});
+
+describe("another kind of coupling", () => {
+  const stated = ["coupling.diameter", "coupling.squash", "coupling.clearance", "coupling.conductor.diameter", "ring.perimeter"];
+
+  test("leaves out what it does not have and starts with what it needs", () => {
+    expect(anotherCoupling("tapped", stated)).toEqual({
+      "coupling.kind": "tapped",
+      "coupling.diameter": null,
+      "coupling.squash": null,
+      "coupling.tap_at": "0.3 m",
+    });
+    expect(anotherCoupling("transformer", stated)).toMatchObject({
+      "coupling.diameter": null,
+      "coupling.clearance": null,
+      "coupling.conductor.diameter": null,
+      "coupling.turns": 10,
+    });
+  });
+
+  test("keeps a size that is stated already", () => {
+    expect(anotherCoupling("loop", ["coupling.diameter"])).toEqual({ "coupling.kind": "loop" });
+  });
+
+  test("asks only for its own keys", () => {
+    expect(couplingHas("transformer", "coupling.clearance")).toBe(false);
+    expect(couplingHas("tapped", "coupling.clearance")).toBe(true);
+    expect(couplingHas("tapped", "ring.perimeter")).toBe(true);
   });
 });

@@ -61,8 +61,16 @@ test("bearings are said with the compass", () => {
 });
 
 test("the limit that counts for a spot is the one with the least margin", () => {
-  const margin = (margin_db: number | null) => ({ limit: "eu-1999-519", tier: "public" as const, margin_db, passes: true, power_allowed_w: 1 });
-  expect(worst([margin(3), margin(-2), margin(null)])?.margin_db).toBe(-2);
+  const margin = (margin_unfavourable_db: number | null) => ({
+    limit: "eu-1999-519",
+    tier: "public" as const,
+    margin_db: 4,
+    margin_unfavourable_db,
+    passes: true,
+    power_allowed_w: 1,
+    power_allowed_unfavourable_w: 1,
+  });
+  expect(worst([margin(3), margin(-2), margin(null)])?.margin_unfavourable_db).toBe(-2);
   expect(worst([])).toBeNull();
 });
 

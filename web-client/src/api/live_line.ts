@@ -2,10 +2,11 @@
 // The live socket. Latest wins: one request is in flight; while it is, only the newest draft is remembered and sent
 // when the answer comes. The same for pictures of the site, whose answer is their first part; later parts come when
 // they are ready. The line opens itself again, and then asks for what stands.
-import type { ClientMessage, PredictRequest, ServerMessage, SiteRequest } from "./messages";
+import type { ClientMessage, MatchRequest, PredictRequest, ServerMessage, SiteRequest } from "./messages";
 
 export type Ask = Omit<PredictRequest, "type" | "seq">;
 export type Look = Omit<SiteRequest, "type" | "seq">;
+export type Seek = Omit<MatchRequest, "type" | "seq">;
 
 export interface LineEvents {
   /** `answered` is the draft that a prediction answers, or the look that a site's first part answers. */
@@ -75,6 +76,16 @@ export class LiveLine {
   look(wanted: Look | null): void {
     this.sites.want(wanted);
     this.sendIfFree();
+  }
+
+  /** Has a coupling sought for this draft, in place of a search that runs; not asked again when the line was cut. */
+  seek(wanted: Seek): void {
+    this.send({ type: "match", seq: ++this.seq, ...wanted });
+  }
+
+  /** Ends the search; the best so far is answered. */
+  endSearch(): void {
+    this.send({ type: "match_stop" });
   }
 
   private open(): void {

@@ -3,7 +3,7 @@
 /**
  * What a client may send.
  */
-export type ClientMessage = PredictRequest | SiteRequest;
+export type ClientMessage = PredictRequest | SiteRequest | MatchRequest | MatchStop;
 /**
  * A value in the design file's own form: quantities are text with a unit.
  */
@@ -21,7 +21,11 @@ export type ServerMessage =
   | SiteDistances
   | SiteComparison
   | SiteSpace
-  | SiteProblem;
+  | SiteProblem
+  | MatchProgress
+  | MatchFound
+  | MatchStopped
+  | MatchProblem;
 
 export interface Api {
   ClientMessage: ClientMessage;
@@ -106,6 +110,22 @@ export interface LimitName {
   tier: "public" | "occupational";
 }
 /**
+ * Find the coupling for all bands of a draft at once; `vary` beside its size.
+ */
+export interface MatchRequest {
+  type: "match";
+  seq: number;
+  base?: Base;
+  edits?: Edits;
+  vary?: ("squash" | "clearance" | "at")[];
+}
+/**
+ * End the search; what it found so far is answered.
+ */
+export interface MatchStop {
+  type: "match_stop";
+}
+/**
  * Save a draft under the name in the address.
  *
  * `edits` are written into the text the draft is based on, comments kept; or `text` replaces all of it. With
@@ -170,6 +190,8 @@ export interface Band {
   match: Match;
   pattern: Pattern;
   limits: Limits;
+  capacitor: Capacitor;
+  drive: Drive | null;
   cross_check: {
     [k: string]: number | null;
   };
@@ -179,6 +201,9 @@ export interface Band {
      * @maxItems 2
      */
     [k: string]: [number, number];
+  };
+  range_led_by: {
+    [k: string]: string;
   };
 }
 export interface Tuning {
@@ -191,6 +216,10 @@ export interface Tuning {
   capacitor_current_rms_a: number;
   ring_current_max_rms_a: number;
   step_hz: number | null;
+  missing_f: number | null;
+  capacitance_lower_edge_f: number;
+  capacitance_upper_edge_f: number;
+  drift_per_kelvin_hz: number;
 }
 export interface ResistanceOhm {
   radiation: number;
@@ -229,6 +258,49 @@ export interface Limits {
   set_by: string | null;
   eirp_w: number | null;
 }
+export interface Capacitor {
+  stands_peak_v: number | null;
+  stands_set_by: string | null;
+  must_stand_peak_v: number;
+  heat_w: number;
+  contact_heat_w: number | null;
+  temperature_rise_k: number | null;
+  variable_f: number;
+  variable_voltage_peak_v: number;
+  variable_current_rms_a: number;
+  fixed_current_rms_a: number | null;
+  fixed_heat_w: number | null;
+  series_voltage_peak_v: number | null;
+  series_heat_w: number | null;
+  lead_inductance_h: number | null;
+}
+export interface Drive {
+  step_low_hz: number | null;
+  step_mid_hz: number | null;
+  step_high_hz: number | null;
+  step_worst_hz: number | null;
+  backlash_hz: number | null;
+  backlash_worst_hz: number | null;
+  windup_hz: number | null;
+  windup_worst_hz: number | null;
+  windup_angle_deg: number;
+  windup_set_by: string;
+  lands_within_hz: number | null;
+  width_hz: number;
+  lands_within_pct: number | null;
+  step_of_half_power_pct: number | null;
+  reduction_needed: number | null;
+  reduction_needed_whole_steps: number | null;
+  microsteps_needed: number | null;
+  travel_time_s: number | null;
+  next_band_time_s: number | null;
+  torque_needed_nm: number;
+  torque_available_nm: number;
+  shaft_stiffness_nm: number | null;
+  insulation_m: number | null;
+  insulation_needed_m: number;
+  insulation_needed_damp_m: number;
+}
 /**
  * What the feed sees across one band with the capacitor at its setting, all lists of one length.
  *
@@ -248,12 +320,15 @@ export interface BandCurves {
   reflection_im: number[];
 }
 /**
- * Ring and coupling loop in space. `across` and `up` span the ring's plane, `axis` stands on it.
+ * Ring and coupling in space. `across` and `up` span the ring's plane, `axis` stands on it.
+ *
+ * `core` is null but for a transformer.
  */
 export interface Drawing {
   detail_band: number;
   ring: RingWire;
-  coupling: Wire;
+  coupling: CouplingWire;
+  core: CoreDrawn | null;
   /**
    * x, y, z in metres; z up from the earth.
    *
@@ -307,11 +382,21 @@ export interface RingWire {
   current_rms_a: number[];
 }
 /**
- * A closed conductor as it was solved: nodes in order, the last joins the first.
+ * A loop, closed, or a tapped coupling's arm, open: from the ring, along it, and back to it.
+ *
+ * Without points where the coupling is a transformer.
  */
-export interface Wire {
+export interface CouplingWire {
   points_m: [number, number, number][];
   radius_m: number;
+  is_closed: boolean;
+}
+/**
+ * A transformer's core round the ring's conductor, at `feed_m`.
+ */
+export interface CoreDrawn {
+  primary_turns: number;
+  passes: number;
 }
 /**
  * A key the draft leaves open: the value that stands for it, as it would stand in the file, and why that one.
@@ -483,13 +568,17 @@ export interface SitePerson {
 }
 /**
  * How far the field at a spot lies below a limit; null where there is no field at all.
+ *
+ * `passes` is judged by the unfavourable end of the fields' range.
  */
 export interface Margin {
   limit: string;
   tier: "public" | "occupational";
   margin_db: number | null;
+  margin_unfavourable_db: number | null;
   passes: boolean;
   power_allowed_w: number | null;
+  power_allowed_unfavourable_w: number | null;
 }
 /**
  * Gains to draw. `over_dbi` at `over_angle_deg` from the section's right hand over the zenith; `around_dbi` from
@@ -632,6 +721,131 @@ export interface SiteProblem {
   key: string | null;
   text: string;
   type: "site_problem";
+  seq: number | null;
+}
+/**
+ * How many couplings were tried, and the best of them, also in words.
+ */
+export interface MatchProgress {
+  type: "match_progress";
+  seq: number;
+  tried: number;
+  text: string;
+  best: MatchTrial;
+}
+/**
+ * A coupling with what it gives on every band.
+ */
+export interface MatchTrial {
+  diameter_m: number | null;
+  squash: number | null;
+  clearance_m: number | null;
+  at: string | null;
+  wire_m: number | null;
+  tap_at_m: number | null;
+  turns: number | null;
+  swr_worst: number;
+  worst_band: string | null;
+  bands: MatchBand[];
+}
+/**
+ * One band re-tuned for its lowest SWR; `is_over_coupled`: the coupling takes more than a match.
+ */
+export interface MatchBand {
+  band: string | null;
+  frequency_hz: number;
+  swr_min: number;
+  capacitance_f: number;
+  is_over_coupled: boolean;
+}
+/**
+ * The answer. `edits` put the coupling into the draft.
+ */
+export interface MatchFound {
+  type: "match_found";
+  seq: number;
+  match: MatchDocument;
+  edits: Edits;
+  elapsed_ms: number;
+}
+/**
+ * What `match --json` prints. `one_fifth`: a loop by the rule of thumb, null for other kinds of coupling.
+ */
+export interface MatchDocument {
+  schema: "ringwright.match/1";
+  design: string;
+  kind: string;
+  varied: string[];
+  best: MatchTrial;
+  now: MatchTrial;
+  one_fifth: MatchTrial | null;
+  sensitivity: MatchSensitivity[];
+  trade: MatchTrade[];
+  curve: MatchPoint[];
+  notes: MatchNote[];
+  tried: number;
+}
+/**
+ * The worst SWR with one size a step less and more than the best; null where that cannot be built.
+ */
+export interface MatchSensitivity {
+  key: string;
+  step_m: number | null;
+  step_turns: number | null;
+  swr_worst_less: number | null;
+  swr_worst_more: number | null;
+}
+/**
+ * The coupling that matches one band best, and what it costs the others.
+ */
+export interface MatchTrade {
+  diameter_m: number | null;
+  squash: number | null;
+  clearance_m: number | null;
+  at: string | null;
+  wire_m: number | null;
+  tap_at_m: number | null;
+  turns: number | null;
+  swr_worst: number;
+  worst_band: string | null;
+  bands: MatchBand[];
+  band: string | null;
+  frequency_hz: number;
+}
+/**
+ * A point of the curve along the first size; `swr_min` band by band.
+ */
+export interface MatchPoint {
+  diameter_m: number | null;
+  squash: number | null;
+  clearance_m: number | null;
+  at: string | null;
+  wire_m: number | null;
+  tap_at_m: number | null;
+  turns: number | null;
+  swr_worst: number;
+  swr_min: number[];
+}
+export interface MatchNote {
+  code: string;
+  text: string;
+}
+/**
+ * The search was ended; `best` so far, null if nothing was tried.
+ */
+export interface MatchStopped {
+  type: "match_stopped";
+  seq: number;
+  best: MatchTrial | null;
+}
+/**
+ * Why there is no match; `seq` null where the request could not be read.
+ */
+export interface MatchProblem {
+  code: string;
+  key: string | null;
+  text: string;
+  type: "match_problem";
   seq: number | null;
 }
 export interface Health {

@@ -9,6 +9,7 @@ import { fromAddress, isOtherPlace, PIN_LETTERS, type PinLetter, type Place, toA
 import * as draft from "./draft";
 import { isDisputed } from "./lists";
 import { say } from "./notes";
+import * as match from "./match";
 import * as site from "./site";
 
 export const designs = signal<DesignEntry[]>([]);
@@ -29,7 +30,7 @@ export async function begin(pages: readonly string[]): Promise<void> {
   site.figures.value = new Map(sites.figures.map((figure) => [figure.key, figure]));
   site.cautions.value = sites.cautions;
   await goTo(place);
-  line = new LiveLine({ message: receive, connected: (is) => (draft.isConnected.value = is) });
+  line = new LiveLine({ message: receive, connected });
   effect(() => line.ask(wanted()));
   effect(() => line.look(site.wanted.value));
   effect(writeAddress);
@@ -119,6 +120,22 @@ function wanted(): Ask {
   };
 }
 
+/** Has a coupling sought for the draft as it stands. */
+export function seekCoupling(vary: match.Vary[]): void {
+  const { detail_band: _, ...now } = wanted();
+  match.begin(now.edits ?? {});
+  line.seek({ ...now, vary });
+}
+
+export function endSearch(): void {
+  line.endSearch();
+}
+
+function connected(is: boolean): void {
+  draft.isConnected.value = is;
+  if (!is) match.lose();
+}
+
 function receive(message: ServerMessage, answered: Ask | Look | null): void {
   switch (message.type) {
     case "hello":
@@ -147,8 +164,15 @@ function receive(message: ServerMessage, answered: Ask | Look | null): void {
       void listDesigns();
       if (message.name === draft.base.value?.name) void adopt(message.etag);
       break;
+    case "match_progress":
+    case "match_found":
+    case "match_stopped":
+    case "match_problem":
+      match.receive(message);
+      break;
     default:
-      site.receive(message, answered);
+      // A look is all that the other messages answer.
+      site.receive(message, answered as Look | null);
   }
 }
 

@@ -67,6 +67,11 @@ export function isStated(key: string): boolean {
   return edited === undefined ? base.value?.values[key] !== undefined : edited !== null;
 }
 
+/** Every key that the file or the person states. */
+export function statedKeys(): string[] {
+  return [...new Set([...Object.keys(base.value?.values ?? {}), ...Object.keys(edits.value)])].filter(isStated);
+}
+
 /** Changes keys; one that is set to what the text has anyway is no change. */
 export function change(wanted: Edits): void {
   const next = { ...edits.value };

@@ -12,7 +12,7 @@ export const asked = signal<string | null>(null);
 interface Props {
   of: string;
   band: Band;
-  /** Never to be asked: the same figure stands elsewhere on the page. */
+  /** Without its range, and never to be asked: the same figure stands elsewhere on the page. */
   isQuiet?: boolean;
 }
 
@@ -20,12 +20,17 @@ export function Figure({ of, band, isQuiet = false }: Props) {
   const figure = figures.value.get(of);
   if (!figure) throw new Error(`no figure is called ${of}`);
   const { number, unit } = written(figure, valueOf(band, of));
-  const range = rangeText(figure, band);
+  const range = isQuiet ? null : rangeText(figure, band);
   const content = (
     <>
       {number}
       {unit && <small>{`\u202f${unit}`}</small>}
-      {range && <span class="range">{range}</span>}
+      {range && (
+        <span class="range" title="four of five rings built within the stated tolerances">
+          {" "}
+          {range}
+        </span>
+      )}
     </>
   );
   if (isQuiet || !isExplaining.value) return <span class="figure">{content}</span>;

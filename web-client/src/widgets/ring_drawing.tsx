@@ -2,7 +2,7 @@
 // The ring, to scale on squared paper: conductor as thick as it is, current as a ribbon along it, kilovolts at the gap,
 // the coupling loop in its place, a person beside it. Pinned variants stand behind it as outlines.
 import { useRef } from "preact/hooks";
-import type { Drawing } from "../api/messages";
+import type { CoreDrawn, Drawing } from "../api/messages";
 import { shownLength, significant, type System } from "../quantities";
 import type { PinLetter } from "../state/address";
 import { type Box, boxOf, flatten, normals, openedAtStart, pathOf, preferred, ribbon, round125, smoothPathOf, type Spot } from "./ring_geometry";
@@ -16,7 +16,7 @@ interface Props {
   drawing: Drawing;
   ghosts: readonly Ghost[];
   system: System;
-  /** The coupling loop's diameter as the design says it. */
+  /** The coupling loop's diameter, or the tap's place, as the design says it. */
   couplingSize: string;
 }
 
@@ -59,12 +59,17 @@ function Paper({ drawing, ghosts, system, couplingSize, size }: Props & { size: 
       ))}
       <Ribbon ring={ring} conductor={drawing.ring.radius_m * scale} current={drawing.ring.current_rms_a} widest={widest} />
       <Ring ring={ring} thickness={2 * drawing.ring.radius_m * scale} />
-      <Coupling
-        outline={flat.coupling.map(toPaper)}
-        feed={toPaper(flat.feed)}
-        thickness={2 * drawing.coupling.radius_m * scale}
-        size={toPaper([box.right, 0])[0] - toPaper([box.left, 0])[0] > 180 ? `coupling loop ${couplingSize}` : couplingSize}
-      />
+      {drawing.core ? (
+        <Core at={toPaper(flat.feed)} core={drawing.core} />
+      ) : (
+        <Coupling
+          outline={flat.coupling.map(toPaper)}
+          isClosed={drawing.coupling.is_closed}
+          feed={toPaper(flat.feed)}
+          thickness={2 * drawing.coupling.radius_m * scale}
+          size={couplingWords(drawing, couplingSize, toPaper([box.right, 0])[0] - toPaper([box.left, 0])[0] > 180)}
+        />
+      )}
       <Gap ring={ring} thickness={2 * drawing.ring.radius_m * scale} volts={drawing.gap_voltage_peak_v} widest={widest} />
       <Dimension box={box} toPaper={toPaper} isBelow={flat.gap[1] > 0} widest={widest} system={system} />
       <text class="note" transform={`translate(17 ${size.height - 10}) rotate(-90)`}>
@@ -126,7 +131,7 @@ function GhostRing({ ghost, toPaper }: { ghost: Ghost; toPaper: (spot: Spot) => 
   return (
     <g class={`ghost pin-${ghost.letter}`}>
       <path d={pathOf(ring)} />
-      <path d={pathOf(flat.coupling.map(toPaper))} />
+      <path d={pathOf(flat.coupling.map(toPaper), ghost.drawing.coupling.is_closed)} />
       <text x={x} y={y}>
         {ghost.letter}
       </text>
@@ -190,11 +195,36 @@ function Gap({ ring, thickness, volts, widest }: { ring: readonly Spot[]; thickn
   );
 }
 
-function Coupling({ outline, feed, thickness, size }: { outline: readonly Spot[]; feed: Spot; thickness: number; size: string }) {
+function couplingWords(drawing: Drawing, size: string, hasRoom: boolean): string {
+  if (!hasRoom) return size;
+  return drawing.coupling.is_closed ? `coupling loop ${size}` : `tapped at ${size}`;
+}
+
+/** A sign, not to scale: how large a core is, nobody asks. */
+function Core({ at: [x, y], core }: { at: Spot; core: CoreDrawn }) {
+  return (
+    <g class="coupling">
+      <rect class="core" x={x - 9} y={y - 9} width={18} height={18} rx={5} />
+      <text class="note" text-anchor="middle" x={x} y={y - 16}>
+        {`core, ${core.primary_turns} : ${core.passes} turns`}
+      </text>
+    </g>
+  );
+}
+
+interface CouplingProps {
+  outline: readonly Spot[];
+  isClosed: boolean;
+  feed: Spot;
+  thickness: number;
+  size: string;
+}
+
+function Coupling({ outline, isClosed, feed, thickness, size }: CouplingProps) {
   const { left, right, low } = boxOf(outline); // on paper y runs down, so `low` is the upper edge
   return (
     <g class="coupling">
-      <path class="conductor" d={smoothPathOf(outline)} stroke-width={Math.max(thickness, 1.5)} />
+      <path class="conductor" d={isClosed ? smoothPathOf(outline) : pathOf(outline, false)} stroke-width={Math.max(thickness, 1.5)} />
       <circle class="feed" cx={feed[0]} cy={feed[1]} r={4} />
       <text class="note" text-anchor="middle" x={(left + right) / 2} y={low - 11}>
         {size}

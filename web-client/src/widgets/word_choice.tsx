@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Keys with a fixed set of words: a list to choose from, chips for several at once, and the ring's shape as a slider.
 import type { Choice } from "../api/messages";
-import { setting } from "../controls";
+import { anotherCoupling, setting } from "../controls";
 import * as draft from "../state/draft";
 import { Refusal } from "./quantity_slider";
 
@@ -23,6 +23,10 @@ export function WordChoice({ choice }: { choice: Choice }) {
   const refusal = refusalOf(choice.key);
   const options = choice.options.includes(value) ? choice.options : [value, ...choice.options];
   const choose = (word: string) => {
+    if (choice.key === "coupling.kind") {
+      draft.change(anotherCoupling(word, draft.statedKeys()));
+      return;
+    }
     const parent = choice.key.replace(/\.kind$/, "");
     const gone = choice.key.endsWith("conductor.kind") ? (NOT_OF_KIND[word] ?? []) : [];
     draft.change({ ...setting(choice.key, word), ...Object.fromEntries(gone.map((name) => [`${parent}.${name}`, null])) });

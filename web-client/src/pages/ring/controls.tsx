@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Everything that can be dragged, typed or chosen, in the order a builder meets it.
 import type { Choice, Slider } from "../../api/messages";
-import { BESIDE } from "../../controls";
+import { BESIDE, couplingHas } from "../../controls";
 import * as draft from "../../state/draft";
 import { QuantitySlider } from "../../widgets/quantity_slider";
 import { Triangle } from "../../widgets/triangle";
@@ -28,14 +28,36 @@ const GROUPS: readonly Group[] = [
     ],
   },
   {
-    title: "Coupling loop",
-    keys: ["coupling.diameter", "coupling.squash", "coupling.clearance"],
-    more: ["coupling.shape", "coupling.conductor.diameter", "coupling.at", "coupling.feed_at"],
+    title: "Coupling",
+    keys: [
+      "coupling.kind",
+      "coupling.diameter",
+      "coupling.squash",
+      "coupling.tap_at",
+      "coupling.turns",
+      "coupling.inductance_factor",
+      "coupling.core_q",
+      "coupling.clearance",
+    ],
+    more: ["coupling.shape", "coupling.conductor.diameter", "coupling.at", "coupling.feed_at", "coupling.passes"],
   },
   {
     title: "Capacitor",
     keys: ["capacitor.minimum", "capacitor.maximum", "capacitor.stray", "capacitor.q"],
-    more: ["capacitor.kind", "capacitor.law", "capacitor.rated_voltage", "capacitor.plate_gap"],
+    more: [
+      "capacitor.kind",
+      "capacitor.law",
+      "capacitor.rated_voltage",
+      "capacitor.plate_gap",
+      "capacitor.fixed",
+      "capacitor.series",
+      "capacitor.contact_resistance",
+    ],
+  },
+  {
+    title: "Drive",
+    keys: ["drive.reduction"],
+    more: ["drive.microsteps", "drive.steps_per_turn", "drive.backlash", "drive.windup"],
   },
   { title: "Transmitter", keys: ["power"], more: ["mode"] },
 ];
@@ -57,7 +79,9 @@ export function Controls() {
 }
 
 function ControlGroup({ group, sliders, choices }: { group: Group; sliders: Slider[]; choices: Choice[] }) {
+  const kind = String(draft.valueNow("coupling.kind") ?? "loop");
   const control = (key: string) => {
+    if (!couplingHas(kind, key)) return null;
     const beside = BESIDE.find((one) => one.key === key && isWanted(key));
     const slider = beside ?? sliders.find((one) => one.key === key);
     if (slider) return <QuantitySlider key={key} slider={slider} />;

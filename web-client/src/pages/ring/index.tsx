@@ -14,6 +14,7 @@ import { AllFigures, DefaultsUsed, Warnings } from "./all_figures";
 import { BandRow } from "./band_row";
 import { Controls } from "./controls";
 import { BandDetail } from "./detail";
+import { Panels } from "./panels";
 
 export function RingPage() {
   const [address, chooseAddress] = useState<AddressName | null>(null);
@@ -47,13 +48,13 @@ export function RingPage() {
       {band && curves && (
         <div class="close-look">
           <BandDetail band={band} curves={curves} />
+          <Panels band={band} />
           <Warnings />
           <AllFigures band={band} />
           <DefaultsUsed />
           <p class="caution small">
             <Triangle />
-            How far people must stay away is not computed on this page. Strong fields nearby can heat metal and disturb medical
-            implants. Limits and codes differ by country; your licence conditions and local codes decide.
+            How far people must stay away is on the page Site. Strong fields nearby can heat metal and disturb medical implants. Limits and codes differ by country; your licence conditions and local codes decide.
           </p>
           <Summary />
         </div>
@@ -77,7 +78,7 @@ function Drawing() {
           drawing={picture.drawing}
           ghosts={ghosts}
           system={system.value}
-          couplingSize={String(draft.valueNow("coupling.diameter") ?? "")}
+          couplingSize={String(draft.valueNow(picture.drawing.coupling.is_closed ? "coupling.diameter" : "coupling.tap_at") ?? "")}
         />
         <AtAGlance band={band} />
       </div>

@@ -123,13 +123,13 @@ function ItemHandle({ item, index, place, at, plane, scene }: HandleProps) {
 
 function shortMargin(person: SitePerson): string {
   const least = worst(person.margins);
-  if (least?.margin_db == null) return "no field";
-  return least.passes ? `${least.margin_db.toFixed(0)} dB below` : `${(-least.margin_db).toFixed(0)} dB over`;
+  if (least?.margin_unfavourable_db == null) return "no field";
+  return least.passes ? `${least.margin_unfavourable_db.toFixed(0)} dB below` : `${(-least.margin_unfavourable_db).toFixed(0)} dB over`;
 }
 
 export function marginWords(person: SitePerson): string {
   const least = worst(person.margins);
-  if (least?.margin_db == null) return "no field";
-  const size = Math.abs(least.margin_db).toFixed(1);
+  if (least?.margin_unfavourable_db == null) return "no field";
+  const size = Math.abs(least.margin_unfavourable_db).toFixed(1);
   return `${least.passes ? "passes" : "exceeds"}, ${size} dB ${least.passes ? "below" : "over"} ${limitWords(least.limit).words}, ${least.tier}`;
 }

@@ -80,7 +80,7 @@ function ItemRow({ item, index }: { item: Item; index: number }) {
   );
 }
 
-/** Every limit at somebody's spot by itself, and the power that would just keep it. */
+/** Every limit at somebody's spot by itself, and the power that would just keep it, at the unfavourable end of the range. */
 function Limits({ person }: { person: SitePerson }) {
   return (
     <table class="person-limits">
@@ -99,10 +99,10 @@ function Limits({ person }: { person: SitePerson }) {
               {limitWords(margin.limit).words}, {margin.tier}
             </th>
             <td>
-              <SiteFigure of="people.margin_db" value={margin.margin_db} />
+              <SiteFigure of="people.margin_unfavourable_db" value={margin.margin_unfavourable_db} />
             </td>
             <td>
-              <SiteFigure of="people.power_allowed_w" value={margin.power_allowed_w} />
+              <SiteFigure of="people.power_allowed_unfavourable_w" value={margin.power_allowed_unfavourable_w} />
             </td>
           </tr>
         ))}

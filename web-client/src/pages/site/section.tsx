@@ -119,7 +119,12 @@ function Ring({ stand, drawing, plane }: { stand: Stand; drawing: Drawing; plane
     <g class="site-ring">
       <path class="conductor halo" d={pathOf(seen(stand.ring))} />
       <path class="conductor" d={pathOf(seen(stand.ring))} stroke-width={Math.max(2 * drawing.ring.radius_m * plane.scale, 2.5)} />
-      <path class="conductor thin" d={smoothPathOf(seen(stand.coupling))} />
+      {stand.coupling.length > 0 && (
+        <path
+          class="conductor thin"
+          d={drawing.coupling.is_closed ? smoothPathOf(seen(stand.coupling)) : pathOf(seen(stand.coupling), false)}
+        />
+      )}
       <circle class="gap-dot" cx={gap[0]} cy={gap[1]} r={3.5} />
     </g>
   );

@@ -52,7 +52,7 @@ export function bearingText(bearing: number): string {
 
 /** The limit that a spot comes nearest to, or exceeds the most. */
 export function worst(margins: readonly Margin[]): Margin | null {
-  const size = (margin: Margin) => margin.margin_db ?? Number.POSITIVE_INFINITY;
+  const size = (margin: Margin) => margin.margin_unfavourable_db ?? Number.POSITIVE_INFINITY;
   return margins.reduce<Margin | null>((least, one) => (least === null || size(one) < size(least) ? one : least), null);
 }
 

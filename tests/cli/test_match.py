@@ -187,6 +187,17 @@ def test_long_work_says_a_word_every_two_seconds_and_none_before(capsys):
     assert err.splitlines() == ["ringwright: at 2.0", "ringwright: at 4.1"]
 
 
+@pytest.mark.parametrize(("diameter", "is_told"), [("0.19 m", False), ("0.3 m", True)])
+def test_predict_points_to_match_where_a_band_misses(call, octagon, diameter, is_told):
+    text = octagon.read_text(encoding="utf-8")
+    octagon.write_text(text.replace('diameter = "0.19 m"', f'diameter = "{diameter}"'), encoding="utf-8")
+    document = strict_json(call("predict", octagon, "--json").out)
+    worst = max(document["bands"], key=lambda band: band["match"]["swr_min"])
+    assert (worst["match"]["swr_min"] > 1.5) is is_told
+    told = f"ringwright match finds one coupling for all bands; {worst['band']} misses most."
+    assert (told in " ".join(call("predict", octagon).out.split())) is is_told
+
+
 def test_help_has_an_example(call):
     out = call("match", "--help").out
     assert "ringwright match designs/first-ring.toml" in out

@@ -6,13 +6,16 @@ from collections.abc import Iterator
 from ringwright.antenna.design import Design
 from ringwright.antenna.figures import FIGURES
 from ringwright.antenna.figures.figure import cost_in_decibels, in_decibels
+from ringwright.antenna.geometry import Wires
 from ringwright.antenna.prediction import BandPrediction, Prediction
 from ringwright.cli.capacitor_words import capacitor_replies
 from ringwright.cli.terminal import Terminal
 from ringwright.cli.watt_bar import shares, watt_bar
-from ringwright.cli.words import CAUTION, cautions, design_in_words
+from ringwright.cli.words import CAUTION, band_name, cautions, design_in_words
 
 _INDENT = "  "
+WORTH_MATCHING = 1.5
+"""SWR up to which nobody bothers; common practice, no source."""
 _NO_RATING = "unknown: the design states no rated voltage or current and no plate gap of the capacitor"
 
 
@@ -27,6 +30,14 @@ def show_answer(design: Design, prediction: Prediction, terminal: Terminal, *, i
         terminal.say()
         for line in _band(design, prediction, band, terminal=terminal):
             terminal.say(line)
+    worst = max(prediction.bands, key=lambda band: band.match.swr_min)
+    if worst.match.swr_min > WORTH_MATCHING:
+        terminal.say()
+        terminal.say(
+            terminal.wrapped(
+                f"ringwright match finds one coupling for all bands; {band_name(worst)} misses most."
+            )
+        )
     terminal.say()
     for caution in cautions(design, prediction.bands):
         terminal.say(terminal.wrapped(caution, first=f"{CAUTION} "))
@@ -107,11 +118,21 @@ def _reach(band: BandPrediction) -> str:
 def _match(band: BandPrediction) -> str:
     best = f"SWR {_text('match.swr_min', band)} at best"
     if band.bandwidth_swr2 is None:
-        size = "smaller" if band.point.tuned.is_over_coupled(band.match.frequency) else "larger"
+        is_over_coupled = band.point.tuned.is_over_coupled(band.match.frequency)
         where = _text("match.frequency_hz", band)
-        return f"{best} at {where}, never below 2: make the coupling loop {size}"
+        return (
+            f"{best} at {where}, never below 2: {_remedy(band.point.wires, is_over_coupled=is_over_coupled)}"
+        )
     low, high = (_text(f"match.swr2_{edge}_hz", band) for edge in ("low", "high"))
     return f"{best}, below 2 for {_text('bandwidth_swr2_hz', band)}: {_span(low, high)}"
+
+
+def _remedy(wires: Wires, *, is_over_coupled: bool) -> str:
+    if wires.core is not None:
+        return f"wind {'more' if is_over_coupled else 'fewer'} primary turns"
+    if wires.beside is not None:
+        return f"tap the ring {'nearer to' if is_over_coupled else 'further from'} the point opposite the gap"
+    return f"make the coupling loop {'smaller' if is_over_coupled else 'larger'}"
 
 
 def _drive(band: BandPrediction) -> str:

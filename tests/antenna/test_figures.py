@@ -81,6 +81,7 @@ CONTRACT = {
     ),
     "cross_check": dict.fromkeys(["inductance_h", "radiation_resistance_small_loop_ohm"]),
 }
+RANGES = ("range", "range_led_by")
 UNITS = {"_hz": "Hz", "_m": "m", "_ohm": "ohm", "_w": "W", "_v": "V", "_a": "A", "_f": "F", "_h": "H", "_k": "K",
          "_db": "dB", "_dbi": "dBi", "_deg": "deg", "_pct": "%", "_s": "s", "_nm": "N m"}  # fmt: skip
 
@@ -105,7 +106,7 @@ def document(prediction):
 
 def test_every_leaf_of_the_document_is_a_row_of_the_table_and_the_other_way_round(document):
     for band in document["bands"]:
-        assert list(leaves({key: value for key, value in band.items() if key != "range"})) == list(FIGURES)
+        assert list(leaves({key: value for key, value in band.items() if key not in RANGES})) == list(FIGURES)
 
 
 def test_the_document_has_every_key_of_the_contract(document):
@@ -113,12 +114,13 @@ def test_the_document_has_every_key_of_the_contract(document):
     assert document["schema"] == "ringwright.prediction/1"
     for band in document["bands"]:
         assert set(leaves(CONTRACT)) <= set(leaves(band))
-        assert band["range"] == {}
+        assert set(band["range"]) <= set(FIGURES)
+        assert set(band["range_led_by"]) <= set(band["range"])
 
 
 def test_a_table_of_the_document_keeps_the_order_of_the_contract(document):
     band = document["bands"][0]
-    assert list(band) == [*CONTRACT, "range"]
+    assert list(band) == [*CONTRACT, *RANGES]
     for name, table in CONTRACT.items():
         if isinstance(table, dict) and name != "cross_check":
             assert list(band[name]) == list(table)
@@ -128,7 +130,7 @@ def test_every_attribute_of_a_prediction_is_in_the_table(prediction):
     def paths(value, path=()):
         for field in fields(value):
             inner = getattr(value, field.name)
-            if field.name in ("point", "range"):
+            if field.name in ("point", *RANGES):
                 continue
             if is_dataclass(inner):
                 yield from paths(inner, (*path, field.name))
@@ -228,6 +230,7 @@ def nested(values):
 def test_no_value_whatever_makes_the_document_anything_but_json(values, ranges, name):
     band = nested(values)
     band.range = ranges
+    band.range_led_by = dict.fromkeys(ranges, name)
     notice = Notice(code="code", text=name, band=None)
     prediction = Prediction(design=name, defaults_used=(name,), warnings=(notice,), bands=(band,))
     document = to_json(prediction)

@@ -9,14 +9,14 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from ringwright.antenna.design import Design, Person, PersonKind, SiteWire
+from ringwright.antenna.design import Design, Person, PersonKind, SiteWire, Tolerance
 from ringwright.antenna.predict import predict
 from ringwright.antenna.prediction import Prediction
 from ringwright.antenna.site_fields import fields_at, site_field
 from ringwright.physics.graph import chain
 from ringwright.physics.near_field import near_field
 from ringwright.safety.exposure import Yardstick
-from ringwright.safety.keepout import BandKeepOut, LimitRow, keep_out
+from ringwright.safety.keepout import GAP_CURRENT, BandKeepOut, LimitRow, keep_out
 from ringwright.safety.keepout_document import keepout_document
 from ringwright.safety.limits import LIMITS, Tier
 from ringwright.safety.outermost import Space, last_along
@@ -243,13 +243,74 @@ def test_margins_are_those_of_the_worse_field_at_the_spot(scene):
         e, h = row.limit.at(point.target.frequency)
         expected = min(20.0 * np.log10(e / field.e_rms), 20.0 * np.log10(h / field.h_rms))
         assert row.margin_db == pytest.approx(expected, rel=0, abs=1e-3)  # decibels; tables as above
-        assert row.passes == (expected >= 0.0)
+        assert row.passes == (row.margin_unfavourable_db >= 0.0)
         in_decibels = 10.0 * np.log10(row.power_allowed / design.power)
         assert in_decibels == pytest.approx(row.margin_db, rel=1e-9, abs=0)
 
 
-def test_a_person_at_the_edge_just_passes():
+CERTAIN = Tolerance(capacitor_q=0.0, joint_resistance=0.0, earth=0.0)
+
+
+@pytest.mark.parametrize("scene", [in_free_space, over_earth])
+def test_people_pass_by_the_unfavourable_end_of_the_gap_s_current(scene):
+    # All fields go with the gap's current: 20 log10 of its upper end over itself, from the prediction document.
+    _, prediction, found = scene()
+    band = prediction.bands[0]
+    excess = band.range["tuning.capacitor_current_rms_a"][1] / band.tuning.capacitor_current_rms
+    assert excess > 1.0
+    for row in found.people:
+        assert row.margin_db - row.margin_unfavourable_db == pytest.approx(
+            20.0 * np.log10(excess), rel=1e-9, abs=0
+        )
+        assert row.power_allowed / row.power_allowed_unfavourable == pytest.approx(excess**2, rel=1e-9, abs=0)
+
+
+def test_between_the_plain_and_the_unfavourable_edge_nobody_passes():
     design, prediction, found = over_earth()
+    centre = prediction.bands[0].point.wires.centre
+    spot = 1.002 * (np.array(row_of(found, "fcc-1.1310").farthest_at) - centre)
+    person = Person(name="x", at=tuple(centre + spot))
+    moved = replace(design, site=replace(design.site, people=(person,)))
+    result = next(each for each in keep_out(moved, prediction)[0].people if each.limit.name == "fcc-1.1310")
+    assert result.margin_db > 0.0 > result.margin_unfavourable_db
+    assert not result.passes
+
+
+@pytest.mark.parametrize("spread", [0.0, 0.3, 0.8])
+def test_advised_distance_is_that_of_twice_the_power_at_the_unfavourable_end(spread):
+    # The same ring, certain, fed with that power: the plain distance in any direction, rounded up to 0.1 m.
+    loose = Tolerance(capacitor_q=spread, joint_resistance=0.0, earth=0.0)
+    design, prediction, found = on_air(built(at(7.1e6), tolerance=loose))
+    band = prediction.bands[0]
+    power = 2.0 * design.power * (band.range[GAP_CURRENT][1] / band.tuning.capacitor_current_rms) ** 2
+    _, _, strong = on_air(replace(design, power=power, tolerance=CERTAIN))
+    for row, other in zip(found.by_limit, strong.by_limit, strict=True):
+        assert row.distance_advised == pytest.approx(
+            np.ceil(other.distance_max * 10.0 - 1e-9) / 10.0, rel=1e-9, abs=0
+        )
+        assert row.distance_advised >= row.distance_max
+
+
+def test_ranges_leave_the_plain_distances_and_margins_as_they_are():
+    design, _, found = over_earth()
+    _, _, certain = on_air(replace(design, tolerance=CERTAIN))
+    plain = (
+        "distance_axis",
+        "distance_plane",
+        "distance_above",
+        "distance_below",
+        "distance_max",
+        "governed_by",
+    )
+    for row, other in zip(found.by_limit, certain.by_limit, strict=True):
+        assert [getattr(row, name) for name in plain] == [getattr(other, name) for name in plain]
+    for person, alike in zip(found.people, certain.people, strict=True):
+        assert (person.margin_db, person.power_allowed) == (alike.margin_db, alike.power_allowed)
+        assert alike.margin_unfavourable_db == alike.margin_db
+
+
+def test_a_person_at_the_edge_just_passes():
+    design, prediction, found = on_air(replace(over_earth()[0], tolerance=CERTAIN))
     centre = prediction.bands[0].point.wires.centre
     row = row_of(found, "fcc-1.1310")
     for factor, passes in ((0.998, False), (1.002, True)):

@@ -38,7 +38,8 @@ from ringwright.antenna.prediction import (
     Prediction,
     Tuning,
 )
-from ringwright.antenna.reach import tuning_reach
+from ringwright.antenna.ranges import with_ranges
+from ringwright.antenna.reach import reach_ends
 from ringwright.antenna.solution import SolutionMemory
 from ringwright.antenna.tuning import TunedRing, best_capacitance, find_match
 from ringwright.errors import OutOfRangeError
@@ -77,13 +78,15 @@ def predict(design: Design, memory: SolutionMemory | None = None) -> Prediction:
     on_site = design.site.earth is not None or bool(design.site.metal)
     lone = build_wires(alone(design)) if on_site else wires
     # The reach asks for the highest frequencies, and with them for all terms of the kernel's series at once.
-    tunes = tuning_reach(design, lone=lone, wires=wires, memory=memory)
+    ends = reach_ends(design, lone=lone, wires=wires, memory=memory)
+    low, high = (None if end is None else end.of(design) for end in ends)
     points = operating_points(design, wires, memory)
-    free = _free_space_efficiency(design, lone, memory) if on_site else [None] * len(points)
+    alone_points = _in_free_space(design, lone, memory) if on_site else [None] * len(points)
     bands = tuple(
-        _predict_band(design, point, tunes=tunes, free_space_pct=free_pct)
-        for point, free_pct in zip(points, free, strict=True)
+        _predict_band(design, point, tunes=(low, high), lone=lone_point)
+        for point, lone_point in zip(points, alone_points, strict=True)
     )
+    bands = with_ranges(design, bands, lone=alone_points, ends=ends, memory=memory)
     bands = _driven(design, bands)
     return Prediction(
         design=design.name,
@@ -112,14 +115,14 @@ def _solved_frequencies(target: Target, ring_length: float) -> FloatArray:
     return chebyshev_nodes(max(low, LOWEST_SOLVED), high, count)
 
 
-def _free_space_efficiency(design: Design, lone: Wires, memory: SolutionMemory) -> list[float]:
-    """Per cent radiated by the ring re-tuned without earth and metal, target by target."""
+def _in_free_space(design: Design, lone: Wires, memory: SolutionMemory) -> list[OperatingPoint]:
+    """The ring re-tuned without earth and metal, target by target."""
     solution = memory.solution(lone, np.array([target.frequency for target in design.targets]))
-    found = []
-    for target, part in zip(design.targets, _split(solution, [1] * len(design.targets)), strict=True):
-        far = far_side(_operate(design, lone, part, target=target), earth=None)
-        found.append(100.0 * far.sky / design.power)
-    return found
+    parts = _split(solution, [1] * len(design.targets))
+    return [
+        _operate(design, lone, part, target=target)
+        for target, part in zip(design.targets, parts, strict=True)
+    ]
 
 
 def _split(solution: PortSolution, counts: list[int]) -> list[PortSolution]:
@@ -155,9 +158,9 @@ def _predict_band(
     point: OperatingPoint,
     *,
     tunes: tuple[float | None, float | None],
-    free_space_pct: float | None,
+    lone: OperatingPoint | None,
 ) -> BandPrediction:
-    """`free_space_pct` None where the site is free space."""
+    """`lone`: its ring without earth and metal, None where the site is free space."""
     f0, q = point.tuned.resonance()
     match = find_match(point.tuned, f0 / q)
     far = far_side(point, earth=design.site.earth)
@@ -170,7 +173,7 @@ def _predict_band(
         tuning=_tuning(design, point, tunes),
         resistance=watts.resistance(point.gap_current),
         watts_pct=watts.share(design.power),
-        efficiency_free_space_pct=sky_pct if free_space_pct is None else free_space_pct,
+        efficiency_free_space_pct=sky_pct if lone is None else _sky_pct(lone),
         efficiency_sky_pct=sky_pct,
         q_unloaded=q,
         bandwidth_half_power=f0 / q,
@@ -211,6 +214,10 @@ def _driven(design: Design, bands: tuple[BandPrediction, ...]) -> tuple[BandPred
         )
         for band, moved in zip(bands, ways, strict=True)
     )
+
+
+def _sky_pct(lone: OperatingPoint) -> float:
+    return 100.0 * far_side(lone, earth=None).sky / lone.power
 
 
 def _tuning(design: Design, point: OperatingPoint, tunes: tuple[float | None, float | None]) -> Tuning:

@@ -142,6 +142,7 @@ class BandPrediction:
     cross_check: CrossCheck
     point: OperatingPoint = field(repr=False)
     range: dict[str, tuple[float, float]] = field(default_factory=dict)
+    range_led_by: dict[str, str] = field(default_factory=dict)
 
     @property
     def is_whole_band(self) -> bool:
@@ -149,11 +150,11 @@ class BandPrediction:
         return self.point.target.low < self.point.target.high
 
     def tuned_network(self, frequency: FloatArray) -> "skrf.Network":
-        """One-port at the coupling loop over `frequency` [Hz] for scikit-rf, the capacitor left at its setting."""
+        """One-port at the coupling over `frequency` [Hz] for scikit-rf, the capacitor left at its setting."""
         return tuned_network(self.point.tuned, frequency)
 
     def open_network(self, frequency: FloatArray) -> "skrf.Network":
-        """Two-port of coupling loop and gap without the capacitor over `frequency` [Hz], for scikit-rf."""
+        """Two-port of coupling and gap without the capacitor over `frequency` [Hz], for scikit-rf."""
         return open_network(self.point.tuned, frequency)
 
 

@@ -1,10 +1,12 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """What a ring tunes with its capacitor, whatever the bands."""
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from ringwright.antenna.capacitor import range_at_gap
-from ringwright.antenna.design import Design
+from ringwright.antenna.design import Design, Earth
 from ringwright.antenna.geometry import Wires
 from ringwright.antenna.network import (
     HIGHEST_SOLVED,
@@ -18,6 +20,7 @@ from ringwright.antenna.tuning import capacitance_of_best_match
 from ringwright.physics.constants import C_0
 from ringwright.physics.graph import FloatArray
 from ringwright.physics.thin_wire import PortSolution
+from ringwright.physics.wave_kernel import ComplexArray
 
 SHORTEST, LONGEST = 0.004, 0.45
 """Wire length over wavelength between which a reach is sought: below, the solver loses digits; above lies the ring's
@@ -25,10 +28,42 @@ own half-wave resonance, which no capacitor passes."""
 FIRST_LOOK = 10
 
 
-def tuning_reach(
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class ReachEnd:
+    """One end of what a ring tunes, where the whole capacitance is `farads`.
+
+    It is told from the solution at `solved_at` [Hz] nearby, `on` whose wires and over whose `earth` the ring stands
+    there. (C - farads) f^2 changes by `slope` [F] with f^2, C the capacitance of best match.
+    """
+
+    farads: float
+    solved_at: float
+    slope: float
+    on: Wires
+    earth: Earth | None
+    network: RingNetwork
+    current: ComplexArray
+
+    def frequency(self, capacitance: FloatArray) -> FloatArray:
+        """Where the ring ends [Hz] whose capacitance of best match at `solved_at` is this [F]."""
+        near = self.solved_at**2
+        return np.asarray(np.sqrt(near - (capacitance - self.farads) * near / self.slope))
+
+    def of(self, design: Design) -> float:
+        """Where the design's own ring ends [Hz]."""
+        capacitance = capacitance_of_best_match(
+            self.network.total_at_nodes,
+            design.capacitor,
+            self.network.nodes,
+            reference=design.feedline.impedance,
+        )
+        return float(self.frequency(capacitance)[0])
+
+
+def reach_ends(
     design: Design, *, lone: Wires, wires: Wires, memory: SolutionMemory
-) -> tuple[float | None, float | None]:
-    """Lowest and highest frequency [Hz] the capacitor reaches; None where it lies beyond the method.
+) -> tuple[ReachEnd | None, ReachEnd | None]:
+    """Lowest and highest end of what the capacitor reaches; None where it lies beyond the method.
 
     The capacitance C(f) is that of best match, as everywhere. C f^2, which would be constant without the ring's own
     capacitance, is a smooth function of f^2: a polynomial through it for the ring alone (`lone`) gives the
@@ -39,19 +74,27 @@ def tuning_reach(
     at_nodes = _c_f_squared(design, lone, memory.solution(lone, np.sqrt(nodes)))
     squares = np.geomspace(lowest**2, highest**2, 2000)
     known = barycentric(nodes, squares) @ at_nodes
-    found: list[float | None] = []
+    found: list[ReachEnd | None] = []
     for farads in range_at_gap(design.capacitor)[::-1]:
         root, slope = _first_root(squares, known - farads * squares)
-        if np.isfinite(root):
-            frequency = np.array([_on_grid(float(np.sqrt(root)))])
-            if LOWEST_SOLVED <= frequency[0] <= HIGHEST_SOLVED:
-                solution = memory.solution(wires, frequency, design.site.earth)
-                there = _c_f_squared(design, wires, solution)
-            else:
-                there = _c_f_squared(design, lone, memory.solution(lone, frequency))
-            near = float(frequency[0] ** 2)
-            root = near - (float(there[0]) - farads * near) / slope
-        found.append(float(np.sqrt(root)) if np.isfinite(root) else None)
+        if not np.isfinite(root):
+            found.append(None)
+            continue
+        near = _on_grid(float(np.sqrt(root)))
+        is_on_site = LOWEST_SOLVED <= near <= HIGHEST_SOLVED
+        on, earth = (wires, design.site.earth) if is_on_site else (lone, None)
+        solution = memory.solution(on, np.array([near]), earth)
+        found.append(
+            ReachEnd(
+                farads=farads,
+                solved_at=near,
+                slope=slope,
+                on=on,
+                earth=earth,
+                network=RingNetwork.of(design, on, solution),
+                current=solution.current[0],
+            )
+        )
     return found[0], found[1]
 
 

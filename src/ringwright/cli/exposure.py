@@ -73,7 +73,8 @@ def _answer(
     yield terminal.strong(f"{design.name}: keep-out distances from the ring's centre, in {unit}")
     yield terminal.wrapped(
         f"{design.power:.4g} W peak, {found[0].average_power:.4g} W on the average. Keep the advised distance, that of "
-        "twice the power. The reach in any direction and the four beside it have no margin; E or H sets it."
+        "twice the power at the unfavourable end of the tolerances. The reach in any direction and the four beside it "
+        "have no margin; E or H sets it. People are judged by the unfavourable end."
     )
     for band in found:
         yield ""
@@ -102,7 +103,8 @@ def _people(band: BandKeepOut) -> Iterator[str]:
             mark = " " if row.passes else CAUTION
             verdict = "within by" if row.passes else "EXCEEDED by"
             limit = f"{row.limit.name:<25} {row.limit.tier.value:<12}"
-            yield f"  {mark} {limit} {verdict:>11} {abs(row.margin_db):4.1f} dB, up to {_watts(row.power_allowed)}"
+            by, up_to = abs(row.margin_unfavourable_db), _watts(row.power_allowed_unfavourable)
+            yield f"  {mark} {limit} {verdict:>11} {by:4.1f} dB, up to {up_to}"
 
 
 def _length(metres: float, unit: str, *, digits: int) -> str:

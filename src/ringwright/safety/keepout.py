@@ -2,9 +2,11 @@
 """How far people must stay away: distances and margins for each band, limit and tier, never merged.
 
 Distances count from the ring's centre to the last point where the rms of the whole vector exceeds a limit, E and H
-apart, the larger distance counting. No margin is in them; `distance_advised` has it. `distance_max` looks no nearer to
-the site's metal than the fields hold, `BESIDE_METAL`: closer than that touching it is the hazard, not the field. The
-far-field formula stands beside the distances to show what it misses: this close it does not hold.
+apart, the larger distance counting. No margin is in them; `distance_advised` has it. That distance, and whether a
+person passes, stand on the unfavourable end of the range of the gap's current, with which all fields grow.
+`distance_max` looks no nearer to the site's metal than the fields hold, `BESIDE_METAL`: closer than that touching it is
+the hazard, not the field. The far-field formula stands beside the distances to show what it misses: this close it does
+not hold.
 """
 
 from collections.abc import Iterator
@@ -25,13 +27,14 @@ from ringwright.safety.limits import ExposureLimit, Tier
 from ringwright.safety.outermost import RatioAt, Space, farthest, last_along
 
 ADVISED_POWER = 2.0
-"""The advised distance is that of twice the power, 3 dB: room for a capacitor better than stated, for reflections from
-walls and bodies, for a field meter's error. Common practice, no source."""
+"""The advised distance is that of twice the power, 3 dB, on top of the unfavourable end of the stated tolerances: room
+for reflections from walls and bodies, for a field meter's error. Common practice, no source."""
 ADVISED_STEP = 0.1  # [m], upwards
 GROUND_FACTOR = 2.56
 """Of power density in the far-field formula, for reflection from the ground: OET Bulletin 65 (97-01)."""
 BESIDE_METAL = 0.1
 """Nearer to the axis of a conductor the thin-wire fields are not vouched for. [m]"""
+GAP_CURRENT = "tuning.capacitor_current_rms_a"
 NOTHING = 1e-9  # of a limit
 MOST_PLACES = 40  # of a mesh round which small zones are looked for
 LEVEL = 1e-6  # a ring whose axis leans less than this lies flat
@@ -63,24 +66,31 @@ class LimitRow:
 class PersonRow:
     """One person and limit: the margin of the worse of E and H at that spot, below 0 where it exceeds.
 
-    `power_allowed` [W] is the peak envelope power that just meets the limit there, all else equal.
+    `power_allowed` [W] is the peak envelope power that just meets the limit there, all else equal. Both again with
+    the fields at the unfavourable end of their range, by which `passes` is judged.
     """
 
     name: str
     kind: PersonKind
     limit: ExposureLimit
     margin_db: float
+    margin_unfavourable_db: float
     passes: bool
     power_allowed: float
+    power_allowed_unfavourable: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BandKeepOut:
-    """One target, its frequency [Hz]; `average_power` [W] is what averaged limits see."""
+    """One target, its frequency [Hz]; `average_power` [W] is what averaged limits see.
+
+    `unfavourable_factor`: how many times as strong the fields are at the unfavourable end of their range.
+    """
 
     band: str | None
     frequency: float
     average_power: float
+    unfavourable_factor: float
     by_limit: tuple[LimitRow, ...]
     people: tuple[PersonRow, ...]
 
@@ -98,23 +108,37 @@ def _on_band(design: Design, band: BandPrediction) -> BandKeepOut:
         band=band.band,
         frequency=band.frequency,
         average_power=average_power(design),
+        unfavourable_factor=unfavourable_factor(band),
         by_limit=tuple(_limit_rows(yardstick, field_at, band=band, floor=floor)),
         people=tuple(
             row
             for person in design.site.people
-            for row in person_rows(person, yardstick, field_at=field_at, power=design.power)
+            for row in person_rows(
+                person,
+                yardstick,
+                field_at=field_at,
+                power=design.power,
+                unfavourable=unfavourable_factor(band),
+            )
         ),
     )
+
+
+def unfavourable_factor(band: BandPrediction) -> float:
+    """How many times as strong fields are at the upper end of the range of the gap's current; never below 1."""
+    _, high = band.range.get(GAP_CURRENT, (0.0, 0.0))
+    return max(1.0, high / band.tuning.capacitor_current_rms)
 
 
 def _limit_rows(
     yardstick: Yardstick, field_at: NearFieldAt, *, band: BandPrediction, floor: float | None
 ) -> Iterator[LimitRow]:
     wires, count = band.point.wires, len(yardstick.rows)
+    advised = np.sqrt(ADVISED_POWER) * unfavourable_factor(band)
 
     def ratio_at(points: FloatArray) -> FloatArray:
         worse = yardstick.shares(field_at, points).max(axis=2)
-        return np.concatenate([worse, worse * np.sqrt(ADVISED_POWER)], axis=1)
+        return np.concatenate([worse, worse * advised], axis=1)
 
     named, points = _searched(ratio_at, wires, floor)
     distances = np.nan_to_num(np.linalg.norm(points - wires.centre, axis=2))
@@ -216,9 +240,12 @@ def _far_field_distance(eirp: float | None, level: FloatArray) -> float | None:
 
 
 def person_rows(
-    person: Person, yardstick: Yardstick, *, field_at: NearFieldAt, power: float
+    person: Person, yardstick: Yardstick, *, field_at: NearFieldAt, power: float, unfavourable: float
 ) -> Iterator[PersonRow]:
-    """One row for each limit: the tier for workers where the limit has one and the person is informed."""
+    """One row for each limit: the tier for workers where the limit has one and the person is informed.
+
+    `unfavourable`: as `unfavourable_factor` of the band.
+    """
     shares = yardstick.shares(field_at, np.array([person.at]))[0].max(axis=1)
     tiers = {(row.name, row.tier) for row in yardstick.rows}
     for limit, share in zip(yardstick.rows, shares, strict=True):
@@ -228,7 +255,13 @@ def person_rows(
                 name=person.name,
                 kind=person.kind,
                 limit=limit,
-                margin_db=float(-20.0 * np.log10(share)),
-                passes=bool(share <= 1.0),
+                margin_db=_margin_db(share),
+                margin_unfavourable_db=_margin_db(share * unfavourable),
+                passes=bool(share * unfavourable <= 1.0),
                 power_allowed=float(power / share**2),
+                power_allowed_unfavourable=float(power / (share * unfavourable) ** 2),
             )
+
+
+def _margin_db(share: float) -> float:
+    return float(-20.0 * np.log10(share))

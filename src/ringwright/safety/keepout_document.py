@@ -24,6 +24,7 @@ def _band(band: BandKeepOut) -> dict[str, Any]:
         "band": band.band,
         "frequency_hz": band.frequency,
         "average_power_w": band.average_power,
+        "unfavourable_factor": band.unfavourable_factor,
         "by_limit": [_limit(row) for row in band.by_limit],
         "people": [_person(row) for row in band.people],
     }
@@ -56,6 +57,8 @@ def _person(row: PersonRow) -> dict[str, Any]:
         "limit": row.limit.name,
         "tier": row.limit.tier.value,
         "margin_db": row.margin_db,
+        "margin_unfavourable_db": row.margin_unfavourable_db,
         "passes": row.passes,
         "power_allowed_w": row.power_allowed,
+        "power_allowed_unfavourable_w": row.power_allowed_unfavourable,
     }

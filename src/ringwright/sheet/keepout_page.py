@@ -109,6 +109,7 @@ def _band(found: BandKeepOut, drawings: Sequence[SiteDrawing]) -> Iterator[str]:
     if found.people:
         yield (
             '<table><thead><tr><th>Person</th><th class="word">kind</th><th class="word">limit</th><th>margin</th>'
+            "<th>unfavourable</th>"
             '<th class="word">result</th><th>limit reached at</th></tr></thead><tbody>'
         )
         yield from (_person(row) for row in found.people)
@@ -143,7 +144,8 @@ def _person(row: PersonRow) -> str:
     return (
         f'<tr><td>{escape(row.name)}</td><td class="word">{row.kind.value}</td>'
         f'<td class="word">{escape(row.limit.name)}, {row.limit.tier.value}</td><td>{row.margin_db:+.1f} dB</td>'
-        f'<td class="word">{result}</td><td>{_watts(row.power_allowed)}</td></tr>'
+        f"<td>{row.margin_unfavourable_db:+.1f} dB</td>"
+        f'<td class="word">{result}</td><td>{_watts(row.power_allowed_unfavourable)}</td></tr>'
     )
 
 
@@ -159,7 +161,8 @@ def _method(bands: Iterable[BandKeepOut]) -> Iterator[str]:
         "beside the metal stated above; root mean square of the whole vector, E and H apart, the larger distance "
         "counting. Averaged limits see the average power, instantaneous ones the peak envelope power. Each distance is "
         f"that of the last point over the limit; &quot;keep away&quot; is that of {ADVISED_POWER:g} times the power "
-        "(3 dB), rounded up to a tenth of a metre. Where a limit may be averaged over the body the largest value was "
+        "(3 dB) at the unfavourable end of the stated tolerances, rounded up to a tenth of a metre. People pass or "
+        "exceed by that end. Where a limit may be averaged over the body the largest value was "
         "taken.</p><ul>"
     )
     for limit in sorted(limits, key=lambda each: (each.name, each.tier)):

@@ -203,8 +203,10 @@ def _margin(row: PersonRow) -> dict[str, Any]:
         "limit": row.limit.name,
         "tier": row.limit.tier.value,
         "margin_db": _finite(row.margin_db),
+        "margin_unfavourable_db": _finite(row.margin_unfavourable_db),
         "passes": row.passes,
         "power_allowed_w": _finite(row.power_allowed),
+        "power_allowed_unfavourable_w": _finite(row.power_allowed_unfavourable),
     }
 
 

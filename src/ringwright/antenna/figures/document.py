@@ -43,6 +43,7 @@ def _band(band: BandPrediction) -> dict[str, Any]:
         for key, (low, high) in band.range.items()
         if math.isfinite(low) and math.isfinite(high)
     }
+    document["range_led_by"] = dict(band.range_led_by)
     return document
 
 

@@ -24,6 +24,7 @@ _HOLDS = (
     "change it"
 )
 _LIMIT = "the limit's own table, named beside it"
+_TOLERANCES = "the stated tolerances, docs/explanation/ranges.md"
 
 
 def _distance(name: str, label: str, where: str) -> Figure:
@@ -49,8 +50,9 @@ _FIGURES = (
         scale=METRE,
         digits=1,
         definition="The distance to keep from the ring's centre in any direction: that of the limit at "
-        f"{ADVISED_POWER:g} times the power (3 dB), rounded up to {ADVISED_STEP:g} m.",
-        formula=f"distance_max at {ADVISED_POWER:g} x power, upwards to {ADVISED_STEP:g} m",
+        f"{ADVISED_POWER:g} times the power (3 dB) at the unfavourable end of the stated tolerances, rounded up to "
+        f"{ADVISED_STEP:g} m.",
+        formula=f"distance_max at {ADVISED_POWER:g} x power x (I_gap at 90 %/I_gap)^2, upwards to {ADVISED_STEP:g} m",
         inputs=_FIELD,
         source=f"{_NEAR}; {_LIMIT}; the margin is common practice, no source",
         validity=_HOLDS,
@@ -128,6 +130,17 @@ _FIGURES = (
         validity=_HOLDS + "; at that spot, not beside it",
     ),
     Figure(
+        key="people.margin_unfavourable_db",
+        label="margin, unfavourable",
+        scale=DECIBEL,
+        digits=1,
+        definition="The margin with the fields at the unfavourable end of their range: it tells who exceeds.",
+        formula="margin_db - 20 log10(I_gap at 90 %/I_gap)",
+        inputs=(*_FIELD, "site.people", "tolerance"),
+        source=_TOLERANCES,
+        validity=_HOLDS + "; all fields taken to grow with the current through the gap",
+    ),
+    Figure(
         key="people.power_allowed_w",
         label="power that just passes here",
         scale=WATT,
@@ -137,6 +150,28 @@ _FIGURES = (
         inputs=(*_FIELD, "site.people"),
         source=f"{_NEAR}; {_LIMIT}",
         validity=_HOLDS,
+    ),
+    Figure(
+        key="people.power_allowed_unfavourable_w",
+        label="power that passes here, unfavourable",
+        scale=WATT,
+        digits=3,
+        definition="Peak envelope power that passes here with the fields at the unfavourable end of their range.",
+        formula="power_allowed_w/(I_gap at 90 %/I_gap)^2",
+        inputs=(*_FIELD, "site.people", "tolerance"),
+        source=_TOLERANCES,
+        validity=_HOLDS + "; all fields taken to grow with the current through the gap",
+    ),
+    Figure(
+        key="unfavourable_factor",
+        label="fields at the unfavourable end",
+        scale=NUMBER,
+        digits=3,
+        definition="How many times as strong the fields are with the gap's current at the upper end of its range.",
+        formula="I_gap at 90 %/I_gap, not below 1",
+        inputs=("tuning.capacitor_current_rms_a", "tolerance"),
+        source=_TOLERANCES,
+        validity="what another earth does to the fields' shape close by is not in it",
     ),
     Figure(
         key="earth.conductivity_s_per_m",

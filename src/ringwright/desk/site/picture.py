@@ -35,7 +35,7 @@ from ringwright.desk.site.zones import FINE, QUICK, Cut, plan_cut, section_cut, 
 from ringwright.errors import DesignError, OutOfRangeError
 from ringwright.physics.graph import FloatArray
 from ringwright.safety.exposure import Yardstick, average_power
-from ringwright.safety.keepout import keep_out, person_rows
+from ringwright.safety.keepout import keep_out, person_rows, unfavourable_factor
 from ringwright.safety.limits import Tier
 
 STATED = "stated in the design"
@@ -149,7 +149,15 @@ def _scene(site: _Site, design: Design, at: dict[str, int]) -> Scene:
         section=section,
         plan=plan,
         margins=tuple(
-            tuple(person_rows(person, site.yardstick, field_at=site.field_at, power=design.power))
+            tuple(
+                person_rows(
+                    person,
+                    site.yardstick,
+                    field_at=site.field_at,
+                    power=design.power,
+                    unfavourable=unfavourable_factor(site.band),
+                )
+            )
             for person in design.site.people
         ),
         lobes=lobes(

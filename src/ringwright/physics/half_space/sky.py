@@ -17,7 +17,7 @@ GRAZING_POWER = 3
 GRAZING_ORDER = 16
 
 
-def fresnel(elevation: FloatArray, eps_c: complex) -> tuple[ComplexArray, ComplexArray]:
+def fresnel(elevation: FloatArray, eps_c: complex | ComplexArray) -> tuple[ComplexArray, ComplexArray]:
     r"""Reflection coefficients of a plane earth.
 
     .. math:: \Gamma_h = \frac{\sin\psi - q}{\sin\psi + q}, \qquad
@@ -28,8 +28,9 @@ def fresnel(elevation: FloatArray, eps_c: complex) -> tuple[ComplexArray, Comple
     ----------
     elevation : ndarray of float64, shape (...)
         psi, 0 to pi/2. [rad]
-    eps_c : complex
-        Complex relative permittivity of the earth, infinite for a perfect one. [1]
+    eps_c : complex, or ndarray of complex128
+        Complex relative permittivity of the earth, infinite for a perfect one; of several, in a shape that broadcasts
+        with the elevations. [1]
 
     Returns
     -------
@@ -41,7 +42,7 @@ def fresnel(elevation: FloatArray, eps_c: complex) -> tuple[ComplexArray, Comple
     .. [1] J. A. Stratton, Electromagnetic Theory, McGraw-Hill, 1941, sec. 9.5.
     """
     sine = np.sin(elevation) + 0j
-    if not np.isfinite(eps_c):
+    if not np.all(np.isfinite(eps_c)):
         return -np.ones_like(sine), np.ones_like(sine)
     q = np.sqrt(eps_c - 1.0 + sine**2)
     return (sine - q) / (sine + q), (eps_c * sine - q) / (eps_c * sine + q)

@@ -137,6 +137,7 @@ class Band(Message):
     drive: Drive | None
     cross_check: dict[str, float | None]
     range: dict[str, tuple[float, float]]
+    range_led_by: dict[str, str]
 
 
 class PredictionDocument(Message):

@@ -116,11 +116,16 @@ class Cut(Message):
 
 
 class Margin(LimitName):
-    """How far the field at a spot lies below a limit; null where there is no field at all."""
+    """How far the field at a spot lies below a limit; null where there is no field at all.
+
+    `passes` is judged by the unfavourable end of the fields' range.
+    """
 
     margin_db: float | None
+    margin_unfavourable_db: float | None
     passes: bool
     power_allowed_w: float | None
+    power_allowed_unfavourable_w: float | None
 
 
 class SitePerson(Message):

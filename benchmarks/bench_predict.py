@@ -103,3 +103,33 @@ def _in_free_space() -> Design:
 def _new_perimeters(design: Design) -> Iterator[Design]:
     for number in itertools.count():
         yield replace(design, ring=replace(design.ring, perimeter=4.0 + number * 1e-4))
+
+
+def bench_new_drive() -> Callable[[], object]:
+    """Predict three bands, free space, another gear, shaft, travel and law: no new solution."""
+    design, memory = _in_free_space(), SolutionMemory()
+    predict(design, memory)
+    before = memory.solves
+    changed = (
+        replace(
+            design,
+            capacitor=replace(
+                design.capacitor, travel=10.0 + 0.01 * number, straight_line_frequency=bool(number % 2)
+            ),
+            drive=Drive(
+                microsteps=8,
+                reduction=5.0 + 0.01 * number,
+                shaft=Shaft(material="birch", length=0.08 + 1e-4 * number, diameter=0.012),
+            ),
+        )
+        for number in itertools.count()
+    )
+    call = _predicting(changed, memory)
+
+    def once() -> object:
+        answer = call()
+        if memory.solves != before:
+            raise AssertionError(f"{memory.solves - before} new solutions for a change of the drive")
+        return answer
+
+    return once

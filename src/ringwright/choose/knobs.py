@@ -6,12 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-import numpy as np
-
+from ringwright.antenna.coupling_place import in_centre
 from ringwright.antenna.design import Coupling, CouplingKind, CouplingPlace, CouplingShape, Design, Ring
 from ringwright.antenna.design_file.conductor import greatest_thickness
-from ringwright.antenna.geometry import alone, build_wires, ring_outline
-from ringwright.antenna.outline import ellipse_semi_axes, leave_point
+from ringwright.antenna.geometry import alone, build_wires
+from ringwright.antenna.outline import ellipse_semi_axes
 from ringwright.errors import DesignError
 
 KNOBS = {
@@ -97,18 +96,6 @@ def with_values(design: Design, values: Mapping[str, float]) -> Coupling:
     shape = CouplingShape.OVAL if "squash" in fields else coupling.shape
     changed = replace(coupling, shape=shape, **fields)
     return in_centre(changed, design.ring) if changed.place is CouplingPlace.CENTRE else changed
-
-
-def in_centre(coupling: Coupling, ring: Ring) -> Coupling:
-    """A loop in the ring's centre, with the clearance that follows."""
-    assert coupling.diameter is not None
-    assert coupling.conductor is not None
-    aspect = coupling.squash if coupling.shape is CouplingShape.OVAL else 1.0
-    foot, _ = leave_point(ring_outline(ring), ring.gap_angle + math.pi)
-    _, half_across = ellipse_semi_axes(math.pi * coupling.diameter, aspect)
-    radii = ring.conductor.electrical_radius + coupling.conductor.electrical_radius
-    clearance = float(np.linalg.norm(foot)) - half_across - radii
-    return replace(coupling, place=CouplingPlace.CENTRE, clearance=clearance)
 
 
 def has_opening(coupling: Coupling) -> bool:

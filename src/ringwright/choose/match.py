@@ -4,12 +4,12 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
+from ringwright.antenna.coupling_place import in_centre
 from ringwright.antenna.design import CouplingKind, CouplingPlace, CouplingShape, Design
 from ringwright.antenna.geometry import build_wires
 from ringwright.choose.knobs import (
     KNOBS,
     check_knobs,
-    in_centre,
     ring_diameter,
     usual_knobs,
     with_values,

@@ -4,8 +4,7 @@
 import math
 from dataclasses import replace
 
-import numpy as np
-
+from ringwright.antenna.coupling_place import in_centre
 from ringwright.antenna.design import (
     Conductor,
     ConductorKind,
@@ -19,8 +18,7 @@ from ringwright.antenna.design import (
 from ringwright.antenna.design_file.conductor import greatest_thickness, read_conductor
 from ringwright.antenna.design_file.models import CouplingTable
 from ringwright.antenna.design_file.place import Place
-from ringwright.antenna.geometry import ring_outline
-from ringwright.antenna.outline import ellipse_semi_axes, leave_point
+from ringwright.antenna.outline import ellipse_semi_axes
 from ringwright.errors import DesignError
 from ringwright.units import format_quantity, to_si
 
@@ -90,10 +88,7 @@ def _loop(table: CouplingTable, ring: Ring, place: Place) -> Coupling:
         return replace(coupling, clearance=_usual_clearance(table, place))
     if table.clearance is not None:
         raise DesignError('coupling.clearance follows from the sizes with at = "centre"; leave it out')
-    foot, _ = leave_point(ring_outline(ring), ring.gap_angle + math.pi)
-    _, half_across = ellipse_semi_axes(math.pi * table.diameter, table.squash)
-    radii = ring.conductor.electrical_radius + conductor.electrical_radius
-    return replace(coupling, clearance=float(np.linalg.norm(foot)) - half_across - radii)
+    return in_centre(coupling, ring)
 
 
 def _core(table: CouplingTable) -> Core:

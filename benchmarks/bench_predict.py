@@ -40,7 +40,7 @@ def bench_new_q() -> Callable[[], object]:
 
 
 def bench_new_capacitor_parts() -> Callable[[], object]:
-    """Predict three bands, another loss of each part, contact and law of the capacitor: no new solution."""
+    """Predict three bands, another loss of each part, contact, leads and law of the capacitor: no new solution."""
     design, memory = _in_free_space(), SolutionMemory()
     own = replace(design.capacitor, q=None, esr=None, fixed=20e-12, series=1e-9)
     predict(replace(design, capacitor=own), memory)
@@ -52,6 +52,8 @@ def bench_new_capacitor_parts() -> Callable[[], object]:
             fixed_part=Part(esr=0.01 + 1e-4 * number),
             series_part=Part(q=2000.0 + number),
             contact_resistance=1e-3 + 1e-5 * number,
+            lead_length=0.02 + 1e-4 * number,
+            lead_width=0.02,
             straight_line_frequency=bool(number % 2),
             rated_voltage=None,
             plate_gap=1e-3 + 1e-5 * number,

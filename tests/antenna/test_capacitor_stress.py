@@ -139,6 +139,8 @@ def test_how_warm_it_gets_is_told_only_where_its_size_is_known():
     [
         {"variable": Part(q=900.0)},
         {"contact_resistance": 0.02},
+        {"lead_length": 0.05, "lead_width": 0.02},
+        {"lead_length": 0.2, "lead_width": 0.02},
         {"straight_line_frequency": True, "travel": 180.0},
         {"law": ((0.0, 10e-12), (180.0, 200e-12)), "travel": 180.0, "travel_unit": "deg"},
         {"fixed_part": Part(esr=0.1)},
@@ -147,7 +149,7 @@ def test_how_warm_it_gets_is_told_only_where_its_size_is_known():
         {"esr": 0.05, "variable": Part(), "fixed_part": Part(), "series_part": Part()},
     ],
 )
-def test_no_change_of_loss_or_law_costs_a_solution(changed):
+def test_no_change_of_loss_leads_or_law_costs_a_solution(changed):
     design, memory = built(band("20m"), band("30m"), capacitor=PARTS), SolutionMemory()
     predict(design, memory)
     before = memory.solves

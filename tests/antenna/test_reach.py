@@ -26,6 +26,9 @@ DESIGNS = {
     "overcoupled": built(coupling={"diameter": 0.4}),
     "fixed and stray": built(capacitor={"fixed": 30e-12, "stray": 5e-12}),
     "q": built(capacitor={"esr": None, "q": 300.0}),
+    "leads": built(
+        capacitor={"lead_length": 0.1, "lead_width": 0.02}, site={"earth": AVERAGE, "height": 1.0}
+    ),
 }
 
 

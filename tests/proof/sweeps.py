@@ -15,13 +15,17 @@ VELOCITY = 0.66 * C_0
 
 @dataclass(frozen=True, kw_only=True)
 class Truth:
-    """A resonator, and the cable before it: its length [m] and its loss there and back at resonance [Np]."""
+    """A resonator, and the cable before it: its length [m], and its loss there and back at resonance [Np].
+
+    The loss goes with this power of frequency: 0.5 the skin effect's, 0 that of a pad, 1 that of a poor dielectric.
+    """
 
     frequency: float = 7.1e6
     q: float = 800.0
     coupling: float = 0.8
     cable: float = 0.0
     loss: float = 0.0
+    power: float = 0.5
     phase: float = 1.0
 
     @property
@@ -33,11 +37,11 @@ class Truth:
         return self.frequency / self.q_loaded
 
     def reflection(self, f: FloatArray) -> ComplexArray:
-        """D. Kajfez, Q Factor, 1994: the circle 1 - d/(1 + jx), d = 2k/(1 + k); pure cable as any textbook has it."""
+        """D. Kajfez, Q Factor, 1994: the circle 1 - d/(1 + jx), d = 2k/(1 + k), x = 2 Q_L (f - f_L)/f_L; a cable."""
         d = 2.0 * self.coupling / (1.0 + self.coupling)
-        x = self.q_loaded * (f / self.frequency - self.frequency / f)
+        x = 2.0 * self.q_loaded * (f / self.frequency - 1.0)
         turn = 2.0 * np.pi * (2.0 * self.cable / VELOCITY) * (f - self.frequency)
-        line = np.exp(-self.loss * np.sqrt(f / self.frequency) + 1j * (self.phase - turn))
+        line = np.exp(-self.loss * (f / self.frequency) ** self.power + 1j * (self.phase - turn))
         return np.asarray(line * (1.0 - d / (1.0 + 1j * x)))
 
 

@@ -59,7 +59,7 @@ def test_held_out_sweeps(widths, points, off_centre, cable, noise, q, coupling):
 def test_without_noise_the_textbook_resonator_is_found_exactly():
     truth = Truth(q=1000.0, coupling=0.8, cable=12.0, loss=0.1)
     fit = fitted(truth)
-    # The cable's slope is settled to 1e-5 Np across a relative frequency of 1, of which the dip is 1/500.
+    # The cable's root of frequency against our exponential, over a span of 1.4 %: 0.1/8 x 0.007^2 is 6e-7.
     assert fit.q_unloaded.value == pytest.approx(1000.0, rel=2e-6, abs=0)
     assert fit.q_loaded.value == pytest.approx(555.556, rel=3e-6, abs=0)  # 1000/1.8, six digits
     assert fit.coupling.value == pytest.approx(0.8, rel=2e-6, abs=0)
@@ -74,21 +74,23 @@ def test_without_noise_the_textbook_resonator_is_found_exactly():
 
 
 COVERED = [
-    # widths, points, off centre, cable, noise, Q, coupling
-    (10.0, 101, 0.0, 10.0, 1e-3, 800.0, 0.8),
-    (4.0, 21, 0.3, 10.0, 5e-3, 400.0, 1.0),
-    (20.0, 21, 0.0, 10.0, 1e-3, 800.0, 2.0),
-    (40.0, 81, 0.2, 20.0, 2e-3, 1200.0, 0.5),
-    (2.0, 51, 0.0, 0.0, 1e-3, 600.0, 0.3),
+    # widths, points, off centre, the truth, noise
+    (10.0, 101, 0.0, Truth(cable=10.0, loss=0.02), 1e-3),
+    (4.0, 21, 0.3, Truth(q=400.0, coupling=1.0, cable=10.0, loss=0.02), 5e-3),
+    (20.0, 21, 0.0, Truth(coupling=2.0, cable=10.0, loss=0.02), 1e-3),
+    (40.0, 81, 0.2, Truth(q=1200.0, coupling=0.5, cable=20.0, loss=0.1), 2e-3),
+    (2.0, 51, 0.0, Truth(q=600.0, coupling=0.3), 1e-3),
+    (8.0, 101, 0.4, Truth(q=250.0, cable=20.0, loss=0.2, power=0.0), 1e-3),
+    (8.0, 101, -0.4, Truth(q=250.0, cable=20.0, loss=0.2, power=1.0), 1e-3),
 ]
 SWEEPS = 400
 FIGURES = ("frequency", "q_loaded", "q_unloaded", "coupling", "swr_min", "bandwidth_half_power")
 
 
-def held(case: tuple[float, int, float, float, float, float, float], rng: np.random.Generator) -> list[float]:
+def held(case: tuple[float, int, float, Truth, float], rng: np.random.Generator) -> list[float]:
     """In how many of the sweeps each interval held the truth."""
-    widths, points, off_centre, cable, noise, q, coupling = case
-    truth = Truth(q=q, coupling=coupling, cable=cable, loss=0.02)
+    widths, points, off_centre, truth, noise = case
+    q, coupling = truth.q, truth.coupling
     expected = (
         truth.frequency, truth.q_loaded, q, coupling, max(coupling, 1 / coupling), truth.frequency / q,
     )  # fmt: skip
@@ -105,9 +107,9 @@ def held(case: tuple[float, int, float, float, float, float, float], rng: np.ran
 def test_intervals_hold_the_truth_95_times_in_100():
     rng = np.random.default_rng(95)
     shares = np.array([held(case, rng) for case in COVERED])
-    # 400 sweeps tell 95 % to 1.1 %, 2000 to 0.5 % (one standard deviation): four of each.
+    # 400 sweeps tell 95 % to 1.1 %, 2800 to 0.4 % (one standard deviation): four of each.
     assert np.all(abs(shares - 0.95) < 0.044), shares
-    assert np.all(abs(shares.mean(axis=0) - 0.95) < 0.02), shares.mean(axis=0)
+    assert np.all(abs(shares.mean(axis=0) - 0.95) < 0.017), shares.mean(axis=0)
 
 
 @given(st.floats(0.0, 6.28), st.floats(0.3, 1.0), st.floats(0.2, 3.0))
@@ -116,7 +118,7 @@ def test_turning_and_shrinking_the_chart_changes_no_q(angle, scale, times):
     f = grid(truth, widths=6.0, points=61)
     s = truth.reflection(f) + complex_noise(np.random.default_rng(4), 61, 1e-3)
     before = fit_resonance(sweep_of(f, s))
-    # A constant loss is taken for a cable's, which grows across the sweep: 1e-4 of Q.
+    # A constant loss is expected to be a cable's, which grows across the sweep; the sweep says otherwise.
     after = fit_resonance(sweep_of(f, s * scale * np.exp(1j * angle)))
     assert after.q_unloaded.value == pytest.approx(before.q_unloaded.value, rel=2e-3, abs=0)
     # All frequencies times the same: the same Q, as nothing but ratios and the cable's loss come in.
@@ -130,9 +132,10 @@ def test_mirrored_sweep_mirrors_the_answer():
     f = grid(truth, widths=6.0, points=61, off_centre=0.2)
     s = truth.reflection(f) + complex_noise(np.random.default_rng(5), 61, 1e-3)
     there = fit_resonance(sweep_of(f, s))
-    # Conjugate and backwards is the same circle; t is not quite odd in frequency, 1/Q.
+    # Conjugate and backwards is the same circle; only the loss is expected to grow the other way.
     back = fit_resonance(sweep_of(2 * truth.frequency - f[::-1], s[::-1].conj()))
-    assert back.q_unloaded.value == pytest.approx(there.q_unloaded.value, rel=5 / truth.q, abs=0)
+    assert back.q_unloaded.value == pytest.approx(there.q_unloaded.value, rel=1e-4, abs=0)
+    assert back.coupling.value == pytest.approx(there.coupling.value, rel=1e-4, abs=0)
 
 
 def test_four_times_the_points_halve_the_interval():

@@ -11,7 +11,15 @@ from ringwright.proof.estimate import Estimate, half_width, swr_estimate
 from ringwright.proof.fit_checks import check_place, neighbours_together
 from ringwright.proof.fit_flags import circle_flags
 from ringwright.proof.fit_result import ResonanceFit
-from ringwright.proof.resonance_model import PARAMETERS, Resonance, fit, split
+from ringwright.proof.resonance_model import (
+    DIAMETER,
+    OFF,
+    PARAMETERS,
+    ExpectedSlope,
+    Resonance,
+    fit,
+    with_expected,
+)
 from ringwright.proof.resonance_start import WINDOW, around, find_dip, start_values
 from ringwright.proof.sweep import MOST_REFLECTED, Sweep, SweepKind
 
@@ -23,8 +31,10 @@ MOST_UNSURE = 0.5
 MOST_LEFT = 0.1
 """Of the circle's diameter: larger residuals that are no noise belong to something else."""
 LEAST_SPAN = 0.3  # loaded widths
-ROUNDS = 5
-SETTLED = 1e-5  # [Np]
+ROUNDS = 6
+SETTLED, ROUNDING = 0.01, 1e-9
+"""Change of the noise from round to round, relative and absolute, at which the expected slope's weight is settled."""
+SLOPE_DOUBT_BETWEEN_PROBES, LEAST_SLOPE_DOUBT = 0.1, 0.01  # [Np] for each relative frequency
 LEAST_OFF = 0.05  # reflection left by 13 dB of cable, through which nobody measures
 
 
@@ -35,39 +45,49 @@ def fit_circle(sweep: Sweep) -> ResonanceFit:
             sweep.source,
             f"{len(sweep.frequency)} points with phase are too few; sweep the dip with {FEWEST_POINTS} or more",
         )
-    resonance, first, last = _fitted(sweep)
+    resonance, cut, expected = _fitted(sweep)
     check_place(sweep, frequency=resonance.frequency, width=resonance.width, least_span=LEAST_SPAN)
-    return _answer(sweep, resonance, slice(first, last))
+    return _answer(sweep, resonance, cut, expected=expected)
 
 
-def _fitted(sweep: Sweep) -> tuple[Resonance, int, int]:
-    """The resonance, and the points it was fitted to: cut to its surroundings until these stay."""
+def _fitted(sweep: Sweep) -> tuple[Resonance, slice, ExpectedSlope]:
+    """The resonance, the points it was fitted to, cut to its surroundings until these stay, and the slope expected."""
     f, s = sweep.frequency, sweep.response
-    is_through = sweep.kind is SweepKind.TRANSMISSION
     power = np.asarray(abs(s) ** 2, dtype=float)
-    centre, width = find_dip(f, power if is_through else -power)
+    centre, width = find_dip(f, power if sweep.kind is SweepKind.TRANSMISSION else -power)
     window = around(f, centre, WINDOW * width, fewest=FEWEST_POINTS)
     cut = slice(*window)
     resonance = start_values(f[cut], s[cut], centre=centre, width=width)
+    expected, noise = ExpectedSlope(value=0.0, weight=1.0), 0.0
     for _ in range(ROUNDS):
-        start = replace(resonance, attenuation=0.0 if is_through else _attenuation(resonance.off))
-        found = fit(f[cut], s[cut], start)
+        before, noise = noise, _noise(resonance, f[cut], s[cut])
+        cut = slice(*window)
+        expected = _expected_slope(resonance, noise, sweep.kind)
+        found = fit(f[cut], s[cut], start=resonance, expected=expected)
         if found is None:
             raise SweepFitError(
                 sweep.source,
                 "no single resonance fits the sweep; sweep the dip alone, with more points across it",
             )
-        resonance, fitted = found, window
+        resonance = found
         window = around(f, found.frequency, REACH * found.width, fewest=FEWEST_POINTS)
-        if window == fitted and (is_through or abs(_attenuation(found.off) - start.attenuation) < SETTLED):
+        if window == (cut.start, cut.stop) and abs(noise - before) <= SETTLED * noise + ROUNDING:
             break
-        cut = slice(*window)
-    return resonance, *fitted
+    return resonance, cut, expected
 
 
-def _attenuation(off: complex) -> float:
-    """Of the cable [Np], there and back."""
-    return -float(np.log(np.clip(abs(off), LEAST_OFF, MOST_REFLECTED)))
+def _noise(resonance: Resonance, frequency: FloatArray, response: ComplexArray) -> float:
+    """Rms error of a real or imaginary part, the expected slope counted as an observation."""
+    left = abs(resonance.response(frequency) - response) ** 2
+    return float(np.sqrt(np.sum(left) / (2 * len(frequency) + 1 - PARAMETERS)))
+
+
+def _expected_slope(resonance: Resonance, noise: float, kind: SweepKind) -> ExpectedSlope:
+    """Half the loss there and back, that of a cable; from none to all of it, as of a pad or a wet cable, is not odd."""
+    if kind is SweepKind.TRANSMISSION:
+        return ExpectedSlope(value=0.0, weight=noise / SLOPE_DOUBT_BETWEEN_PROBES)
+    loss = -float(np.log(np.clip(abs(resonance.off), LEAST_OFF, MOST_REFLECTED)))
+    return ExpectedSlope(value=0.5 * loss, weight=noise / (0.5 * abs(loss) + LEAST_SLOPE_DOUBT))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -86,17 +106,17 @@ class _Errors:
         return half_width(gradient, self.covariance, self.freedom)
 
 
-def _errors(resonance: Resonance, frequency: FloatArray, response: ComplexArray) -> _Errors:
-    left = resonance.response(frequency) - response
-    jacobian = split(resonance.jacobian(frequency))
+def _errors(resonance: Resonance, sweep: Sweep, *, expected: ExpectedSlope) -> _Errors:
+    frequency, response = sweep.frequency, sweep.response
+    jacobian = with_expected(resonance.jacobian(frequency), expected)
     scale = np.linalg.norm(jacobian, axis=0)
     scale[scale == 0.0] = 1.0
     inverse = np.linalg.pinv(jacobian / scale)
-    freedom = 2 * len(frequency) - PARAMETERS
-    variance = float(np.sum(abs(left) ** 2)) / freedom
-    together = neighbours_together(left)
-    covariance = (inverse @ inverse.T) / np.outer(scale, scale) * variance * together
-    return _Errors(noise=float(np.sqrt(variance)), covariance=covariance, freedom=freedom, together=together)
+    noise = _noise(resonance, frequency, response)
+    together = neighbours_together(resonance.response(frequency) - response)
+    covariance = (inverse @ inverse.T) / np.outer(scale, scale) * noise**2 * together
+    freedom = 2 * len(frequency) + 1 - PARAMETERS
+    return _Errors(noise=noise, covariance=covariance, freedom=freedom, together=together)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -118,9 +138,9 @@ class _Circle:
         if not 0.0 < abs(diameter) < most * whole:
             return None
         gradient = np.zeros(PARAMETERS, dtype=np.complex128)
-        gradient[5:7] = np.array([1.0, 1j]) / diameter
+        gradient[DIAMETER] = np.array([1.0, 1j]) / diameter
         if not is_through:
-            gradient[3:5] = -np.array([1.0, 1j]) / off
+            gradient[OFF] = -np.array([1.0, 1j]) / off
         return cls(
             share=abs(diameter) / whole,
             most=most,
@@ -154,20 +174,19 @@ def _closest(ratio: complex, log_gradient: ComplexArray, errors: _Errors) -> Est
     return Estimate.additive(abs(middle) - abs(half), errors.of(outward - inward))
 
 
-def _answer(sweep: Sweep, resonance: Resonance, cut: slice) -> ResonanceFit:
+def _answer(sweep: Sweep, resonance: Resonance, cut: slice, *, expected: ExpectedSlope) -> ResonanceFit:
     """The figures of the contract with their intervals."""
-    errors = _errors(resonance, sweep.frequency[cut], sweep.response[cut])
+    errors = _errors(resonance, sweep.part(cut.start, cut.stop), expected=expected)
     is_through = sweep.kind is SweepKind.TRANSMISSION
     circle = _Circle.of(resonance, errors, is_through=is_through)
     problem = _problem(resonance, errors, circle)
     if circle is None or problem:
         raise SweepFitError(sweep.source, problem)
-    log_f, log_q, delay, *log_off = np.eye(PARAMETERS)[:5]
+    unit = np.eye(PARAMETERS)
+    log_f, log_q, delay = unit[:3]
     off, f, q = resonance.off, resonance.frequency, resonance.q_loaded
     unloaded, log_unloaded = q * (1.0 + circle.coupling), log_q + circle.log_unloading
-    off_spread = (
-        0.0 if is_through else errors.of((off.real * log_off[0] + off.imag * log_off[1]) / abs(off) ** 2)
-    )
+    off_spread = 0.0 if is_through else errors.of(np.array([off.real, off.imag]) @ unit[OFF] / abs(off) ** 2)
     result = ResonanceFit(
         source=sweep.source,
         kind=sweep.kind,

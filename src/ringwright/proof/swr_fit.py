@@ -1,9 +1,9 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The same resonance seen by its SWR alone: a dip whose width and depth tell loaded Q and coupling, but not its side.
 
-With the phase lost the reflection of the model is |G_off| sqrt((M + x^2)/(1 + x^2)), x = Q_L t, M = ((1 - k)/(1 + k))^2
-for a coupling k. It is the same for k and 1/k: an SWR meter cannot tell an under-coupled ring from an over-coupled one,
-and every interval of what depends on it spans both.
+With the phase lost the reflection of the model is |G_off| sqrt((M + x^2)/(1 + x^2)), x = 2 Q_L (f/f_L - 1), with
+M = ((1 - k)/(1 + k))^2 for a coupling k. It is the same for k and 1/k: an SWR meter cannot tell an under-coupled ring
+from an over-coupled one, and every interval of what depends on it spans both.
 """
 
 from dataclasses import dataclass, replace
@@ -44,18 +44,22 @@ class _Dip:
     def width(self) -> float:
         return self.frequency / self.q_loaded
 
+    def _x(self, frequency: FloatArray) -> FloatArray:
+        return np.asarray(2.0 * self.q_loaded * (frequency / self.frequency - 1.0))
+
     def size(self, frequency: FloatArray) -> FloatArray:
-        x2 = (self.q_loaded * (frequency / self.frequency - self.frequency / frequency)) ** 2
+        x2 = self._x(frequency) ** 2
         return np.asarray(self.off * np.sqrt((self.left + x2) / (1.0 + x2)))
 
     def jacobian(self, frequency: FloatArray) -> FloatArray:
         """Derivatives (n, 4) by ln f_L, ln Q_L, M and ln of `off`."""
-        ratio = frequency / self.frequency
-        x = self.q_loaded * (ratio - 1.0 / ratio)
+        x = self._x(frequency)
         size = self.size(frequency)
         per_square = self.off**2 / (2.0 * np.maximum(size, LEAST_REFLECTION) * (1.0 + x * x))
         along = per_square * 2.0 * x * (1.0 - self.left) / (1.0 + x * x)
-        return np.stack([-along * self.q_loaded * (ratio + 1.0 / ratio), along * x, per_square, size], axis=1)
+        return np.stack(
+            [-along * 2.0 * self.q_loaded * frequency / self.frequency, along * x, per_square, size], axis=1
+        )
 
 
 def fit_swr(sweep: Sweep, *, off_resonance: float) -> ResonanceFit:

@@ -293,7 +293,7 @@ TRANSFORMER = 'kind = "transformer"\nturns = 10\ninductance_factor = "1.1 uH"\nc
         (TAPPED, '"0.4 m"', '"20 mm"', "coupling.tap_at of 0.02 m must be from 0.044 m"),
         (TAPPED, '"0.4 m"', '"2 m"', "coupling.tap_at of 2 m must be from 0.044 m, the arm's distance from"),
         (TAPPED, '"30 mm"', '"0.6 m"', "must be from 0.614 m"),
-        (TAPPED, '"0.4 m"\nclearance = "30 mm"', '"1.7 m"\nclearance = "0.6 m"', "leaves the arm no room"),
+        (TAPPED, '"0.4 m"\nclearance = "30 mm"', '"1.7 m"\nclearance = "0.7 m"', "leaves the arm no room"),
         (
             TAPPED,
             "clearance",

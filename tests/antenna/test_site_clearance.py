@@ -56,13 +56,13 @@ MESH = SiteMesh(
         (
             on(wire((-1.0, 0.0, 1.52), (1.0, 0.0, 1.52))),
             "site.metal",
-            r"touches the ring or its coupling loop",
+            r"touches the ring or its coupling",
         ),
         # Through the coupling loop's conductor, 0.2 m from the ring's.
         (
             on(wire((-1.0, 0.0, 1.69), (1.0, 0.0, 1.69))),
             "site.metal",
-            r"touches the ring or its coupling loop",
+            r"touches the ring or its coupling",
         ),
     ],
 )

@@ -32,7 +32,7 @@ CHANGED = {
     "missing key": (RING_SIZE, "", "ring.perimeter is missing"),
     "missing table": ("[coupling]", "[couple]", "coupl"),
     "coupling loop across the ring": ('diameter = "0.19 m"', 'diameter = "1.6 m"', "coupling"),
-    "coupling loop of a later version": ('kind = "loop"', 'kind = "tapped"', "later version"),
+    "a loop's keys with a tap": ('kind = "loop"', 'kind = "tapped"', "does not belong to kind"),
     "capacitor's minimum above its maximum": ('minimum = "8 pF"', 'minimum = "800 pF"', "capacitor.minimum"),
     "both quality and resistance": ("q = 3000", 'q = 3000\nesr = "20 mohm"', "leave one of them out"),
     "a wall that fills the tube": ('wall = "1 mm"', 'wall = "11 mm"', "ring.conductor.wall"),

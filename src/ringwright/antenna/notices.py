@@ -7,6 +7,7 @@ import numpy as np
 
 from ringwright.antenna.bands import RADIATED_POWER_LIMITS
 from ringwright.antenna.capacitor_rating import SEALED, stands
+from ringwright.antenna.coupling_notices import coupling_notices
 from ringwright.antenna.design import Design
 from ringwright.antenna.drive_notices import band_drive_notices, drive_notices
 from ringwright.antenna.prediction import BandPrediction, Notice
@@ -26,7 +27,7 @@ def find_notices(design: Design, bands: Iterable[BandPrediction]) -> tuple[Notic
     """All notices, design first, then band by band."""
     bands = tuple(bands)
     of_bands = tuple(notice for band in bands for notice in _of_band(design, band))
-    return (*_of_design(design), *drive_notices(design, bands), *of_bands)
+    return (*_of_design(design), *coupling_notices(design, bands), *drive_notices(design, bands), *of_bands)
 
 
 def _of_design(design: Design) -> Iterable[Notice]:

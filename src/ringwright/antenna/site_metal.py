@@ -107,7 +107,7 @@ def _check_clear_of(
     if distance[nearest] <= ring.radius[0] + ring.lengths.max() / 2.0:
         number = int(graph.wire[nearest // len(x)])
         raise DesignError(
-            f"site.metal[{piece_of[number]}]: the {wires[number].kind} touches the ring or its coupling loop, or "
+            f"site.metal[{piece_of[number]}]: the {wires[number].kind} touches the ring or its coupling, or "
             "nearly does; keep it further away, or raise the ring",
             key="site.metal",
         )

@@ -44,8 +44,9 @@ def show_answer(design: Design, prediction: Prediction, terminal: Terminal, *, i
     terminal.say()
     terminal.say(
         terminal.wrapped(
+            "Beside a figure stands what four of five rings with the stated tolerances have. "
             f"{len(prediction.defaults_used)} values were left to defaults. --explain lists them, and says of every "
-            "figure what it is, how it is found, from what, and how far it holds."
+            "figure what it is, how it is found, from what, how far it holds, and which tolerance leads its range."
         )
     )
 
@@ -72,21 +73,31 @@ def _budget(design: Design, band: BandPrediction, terminal: Terminal) -> Iterato
         cost = cost_in_decibels(share)
         alone = f"alone costs {cost}" if cost is not None else ""
         meaning = f"= {in_decibels(share)}" if mark.name == "sky" else alone
-        yield f"{_INDENT}{letter} {mark.words:<13} {per_cent:>8}  {watts:>9}  {meaning}".rstrip()
+        span = _range(f"watts_pct.{mark.name}", band)
+        yield f"{_INDENT}{letter} {mark.words:<13} {per_cent:>8} {watts:>8} {span:<7} {meaning}".rstrip()
 
 
 def _replies(band: BandPrediction) -> Iterator[tuple[str, str]]:
     def text(key: str) -> str:
         return _text(key, band)
 
+    def with_range(key: str) -> str:
+        span = _range(key, band)
+        return f"{text(key)} ({span})" if span else text(key)
+
     yield "reaches", _reach(band)
     taken = f"{text('limits.power_max_w')}, set by the {text('limits.set_by')}"
+    if _range("limits.power_max_w", band):
+        taken += ", at the unfavourable end of the tolerances"
     yield (
         "takes",
         taken if band.limits.power_max is not None else _NO_RATING,
     )
-    across, through = text("tuning.capacitor_voltage_peak_v"), text("tuning.capacitor_current_rms_a")
-    most = text("tuning.ring_current_max_rms_a")
+    across, through = (
+        with_range("tuning.capacitor_voltage_peak_v"),
+        with_range("tuning.capacitor_current_rms_a"),
+    )
+    most = with_range("tuning.ring_current_max_rms_a")
     yield "must stand", f"{CAUTION} {across} peak on the capacitor, {through} in it, {most} in the ring"
     yield from capacitor_replies(band)
     yield "meets", _match(band)
@@ -94,12 +105,12 @@ def _replies(band: BandPrediction) -> Iterator[tuple[str, str]]:
     drift = f"{text('tuning.drift_per_kelvin_hz')} a kelvin"
     yield (
         "rings",
-        f"Q {text('q_unloaded')}, half-power bandwidth {text('bandwidth_half_power_hz')}{step}; {drift}",
+        f"Q {with_range('q_unloaded')}, half-power bandwidth {text('bandwidth_half_power_hz')}{step}; {drift}",
     )
     if band.drive is not None:
         yield "drives", _drive(band)
-    best, low = text("pattern.gain_max_dbi"), text("pattern.gain_20deg_dbi")
-    yield "sends", f"{best} at best, {low} at 20 deg elevation; EIRP {text('limits.eirp_w')}"
+    best, low = with_range("pattern.gain_max_dbi"), text("pattern.gain_20deg_dbi")
+    yield "sends", f"{best} at best, {low} at 20 deg elevation; EIRP {with_range('limits.eirp_w')}"
 
 
 def _reach(band: BandPrediction) -> str:
@@ -116,7 +127,8 @@ def _reach(band: BandPrediction) -> str:
 
 
 def _match(band: BandPrediction) -> str:
-    best = f"SWR {_text('match.swr_min', band)} at best"
+    span = _range("match.swr_min", band)
+    best = f"SWR {_text('match.swr_min', band)}{f' ({span})' if span else ''} at best"
     if band.bandwidth_swr2 is None:
         is_over_coupled = band.point.tuned.is_over_coupled(band.match.frequency)
         where = _text("match.frequency_hz", band)
@@ -158,3 +170,10 @@ def _span(low: str, high: str) -> str:
 def _text(key: str, band: BandPrediction) -> str:
     figure = FIGURES[key]
     return figure.text(figure.of(band))
+
+
+def _range(key: str, band: BandPrediction) -> str:
+    """Ends of a figure's range without its unit; empty where it has none worth a digit."""
+    if key not in band.range:
+        return ""
+    return FIGURES[key].span(*band.range[key]) or ""

@@ -28,9 +28,11 @@ class Curves:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Drawing:
-    """Ring and coupling loop in space: nodes (n, 3) [m] of closed conductors, the ring's from the gap on.
+    """Ring and coupling in space: nodes (n, 3) [m] of conductors, the ring's closed, from the gap on.
 
-    `current` [A rms] at each node of the ring in one band, at the design's power.
+    `coupling` is closed as a loop and open as a tapped coupling's arm, from the ring back to it; without nodes where a
+    transformer's core sits at the `feed`, `core_turns` being those of its primary and the ring's passes. `current`
+    [A rms] at each node of the ring in one band, at the design's power.
     """
 
     ring: FloatArray
@@ -38,6 +40,8 @@ class Drawing:
     current: FloatArray
     coupling: FloatArray
     coupling_radius: float
+    coupling_is_closed: bool
+    core_turns: tuple[int, int] | None
     feed: FloatArray
     centre: FloatArray
     across: FloatArray
@@ -62,16 +66,20 @@ def curves(band: BandPrediction) -> Curves:
 
 
 def drawing(point: OperatingPoint) -> Drawing:
-    """Ring and coupling loop with the current of one band."""
+    """Ring and coupling with the current of one band."""
     wires, graph = point.wires, point.wires.graph
     ring, coupling = (np.flatnonzero(graph.address == part) for part in (Address.RING, Address.COUPLING))
     starts = graph.segments[:, 0]
+    is_closed, core = wires.beside is None, wires.core
+    path = starts[coupling] if is_closed else np.append(starts[coupling], graph.segments[coupling[-1], 1])
     return Drawing(
         ring=graph.nodes[starts[ring]],
         ring_radius=float(graph.radius[ring[0]]),
         current=np.asarray(abs(point.current[ring, 0])),
-        coupling=graph.nodes[starts[coupling]],
-        coupling_radius=float(graph.radius[coupling[0]]),
+        coupling=graph.nodes[path],
+        coupling_radius=float(graph.radius[coupling[0]]) if len(coupling) else 0.0,
+        coupling_is_closed=is_closed,
+        core_turns=None if core is None else (core.primary_turns, core.passes),
         feed=graph.nodes[wires.feed],
         centre=wires.centre,
         across=wires.across,

@@ -126,7 +126,11 @@ def _drawing(drawing: Drawing, detail_band: int) -> dict[str, Any]:
         "coupling": {
             "points_m": _rounded(drawing.coupling, LENGTH_DIGITS),
             "radius_m": drawing.coupling_radius,
+            "is_closed": drawing.coupling_is_closed,
         },
+        "core": None
+        if drawing.core_turns is None
+        else {"primary_turns": drawing.core_turns[0], "passes": drawing.core_turns[1]},
         "gap_m": _rounded(drawing.ring[0], LENGTH_DIGITS),
         "feed_m": _rounded(drawing.feed, LENGTH_DIGITS),
         "centre_m": _rounded(drawing.centre, LENGTH_DIGITS),

@@ -30,7 +30,7 @@ def plot_page(predictions: Sequence[Prediction]) -> str:
             right = 2.0 * _MARGIN + WIDTH
             chart = reflection_chart(traces, name=f"band-{number + 1}")
             yield group({"transform": f"translate({right:g},{top + _HEAD:g})"}, [chart])
-        note = "At the coupling loop, to the feedline's impedance, the capacitor left at its setting."
+        note = "At the coupling, to the feedline's impedance, the capacitor left at its setting."
         yield text(note, _MARGIN, height - _MARGIN, size=11.0, fill=FAINT)
 
     return page(

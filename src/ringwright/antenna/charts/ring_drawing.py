@@ -1,27 +1,28 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """A ring to scale: conductor as thick as it is, its current as a ribbon, the gap's kilovolts, a door for scale."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import numpy as np
 
 from ringwright.antenna.charts.svg import ACCENT, FAINT, INK, curve, element, group, line, text
 from ringwright.antenna.figures import FIGURES
-from ringwright.antenna.geometry import Address
+from ringwright.antenna.geometry import Address, Wires
 from ringwright.antenna.prediction import BandPrediction
 from ringwright.physics.graph import FloatArray
 
 _RIBBON = 16.0  # width of the largest current's ribbon
 _DOOR = (0.9, 2.0)  # metres; a door one knows
 _MARGIN = 36.0
+_CORE = 12.0  # a core's sign, not to scale
 
 
 def ring_drawing(band: BandPrediction, *, width: float, height: float) -> str:
     """The ring above the earth as seen along its axis, the door beside it."""
     wires = band.point.wires
-    nodes, address = wires.graph.nodes[wires.graph.segments], wires.graph.address
-    flat = np.stack([nodes @ wires.across, nodes[..., 2]], axis=2)
-    ring, coupling = flat[address == Address.RING], flat[address == Address.COUPLING]
+    address = wires.graph.address
+    flat = _seen_along_axis(wires, wires.graph.nodes[wires.graph.segments])
+    ring = flat[address == Address.RING]
     radius = float(ring[..., 0].max())
     door_at = radius + 0.25
     scale = min(
@@ -33,22 +34,39 @@ def ring_drawing(band: BandPrediction, *, width: float, height: float) -> str:
         x = _MARGIN + (points[..., 0] + radius) * scale
         return np.stack([x, height - _MARGIN - points[..., 1] * scale], axis=-1)
 
-    thick = [
-        2.0 * float(wires.graph.radius[address == part][0]) * scale
-        for part in (Address.RING, Address.COUPLING)
-    ]
+    thick = 2.0 * float(wires.graph.radius[address == Address.RING][0]) * scale
     parts = [
         *_ground(place(np.array([[-radius, 0.0], [door_at + _DOOR[0], 0.0]]))),
         _door(place(np.array([[door_at, _DOOR[1]], [door_at + _DOOR[0], 0.0]]))),
         *_ribbon(place(ring), abs(band.point.current[address == Address.RING, 0])),
-        _outline(place(ring), thick[0]),
-        _outline(place(coupling), thick[1]),
+        _outline(place(ring), thick),
+        *_coupling(wires, place, scale=scale),
         *_gap(
             place(ring[0, 0]),
             FIGURES["tuning.capacitor_voltage_peak_v"].text(band.tuning.capacitor_voltage_peak),
         ),
     ]
     return group({}, parts)
+
+
+def _seen_along_axis(wires: Wires, points: FloatArray) -> FloatArray:
+    return np.stack([points @ wires.across, points[..., 2]], axis=-1)
+
+
+def _coupling(wires: Wires, place: Callable[[FloatArray], FloatArray], *, scale: float) -> Iterator[str]:
+    """The loop, the arm of a tapped coupling, or a transformer's core across the ring's conductor."""
+    if wires.core is not None:
+        x, y = place(_seen_along_axis(wires, wires.graph.nodes[wires.feed]))
+        size = {"x": x - _CORE / 2.0, "y": y - _CORE / 2.0, "width": _CORE, "height": _CORE}
+        yield element("rect", size | {"fill": INK, "rx": 3.0})
+        turns = f"core, {wires.core.primary_turns} to {wires.core.passes} turns"
+        yield text(turns, float(x), float(y) - _CORE, size=11.0, anchor="middle", fill=FAINT)
+        return
+    own = np.flatnonzero(wires.graph.address == Address.COUPLING)
+    width = 2.0 * float(wires.graph.radius[own[0]]) * scale
+    starts, ends = wires.graph.segments[own].T
+    path = place(_seen_along_axis(wires, wires.graph.nodes[np.append(starts, ends[-1])]))
+    yield curve(path[:, 0], path[:, 1], width=max(width, 1.0))
 
 
 def _ground(ends: FloatArray) -> Iterator[str]:

@@ -25,6 +25,6 @@ ADDRESS_MARKS = (
     AddressMark("ring", "R", "#56B4E9", ink="#000000", words="ring"),
     AddressMark("joints", "J", "#F0E442", ink="#000000", words="joints"),
     AddressMark("capacitor", "C", "#0072B2", ink="#FFFFFF", words="capacitor"),
-    AddressMark("coupling", "L", "#CC79A7", ink="#000000", words="coupling loop"),
+    AddressMark("coupling", "L", "#CC79A7", ink="#000000", words="coupling"),
     AddressMark("metal", "M", "#E69F00", ink="#000000", words="nearby metal"),
 )

@@ -47,11 +47,17 @@ _ADDRESSES: dict[str, tuple[str, str, tuple[str, ...], str, str]] = {
         EXACT,
     ),
     "coupling": (
-        "the coupling loop's conductor",
-        "integral of Re z(s) |J|^2 along the coupling loop",
-        ("coupling.conductor", "coupling.diameter"),
-        ROUND_WIRE,
-        _CONDUCTOR_VALIDITY,
+        "the conductor of the coupling loop or arm, or the transformer's core",
+        "integral of Re z(s) |J|^2 along the loop or arm; 2 pi f k A_L/Q |N I_feed - n I_ring|^2 in a core",
+        (
+            "coupling.conductor",
+            "coupling.diameter",
+            "coupling.tap_at",
+            "coupling.inductance_factor",
+            "coupling.core_q",
+        ),
+        f"{ROUND_WIRE}; docs/explanation/coupling.md",
+        f"{_CONDUCTOR_VALIDITY}; of a transformer the core at small flux, not its winding",
     ),
     "metal": (
         "nearby metal, with the feedline's outside and its choke if the design has them; none where there is none",

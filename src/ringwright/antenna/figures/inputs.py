@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from enum import Enum
 from operator import attrgetter
 
-from ringwright.antenna.design import Design
+from ringwright.antenna.design import CouplingKind, Design
 from ringwright.units import format_quantity
 
 # Key of the design file -> path below a `Design`, unit ("" for words and bare numbers).
@@ -35,6 +35,13 @@ _INPUTS = (
     ("ring.joints", "ring.joints", ""),
     ("ring.joint_resistance", "ring.joint_resistance", "mohm"),
     *((f"ring.conductor.{key}", f"ring.conductor.{path}", unit) for key, path, unit in _CONDUCTOR),
+    ("coupling.kind", "coupling.kind", ""),
+    ("coupling.tap_at", "coupling.tap_at", "mm"),
+    ("coupling.turns", "coupling.core.primary_turns", ""),
+    ("coupling.passes", "coupling.core.passes", ""),
+    ("coupling.inductance_factor", "coupling.core.inductance_factor", "uH"),
+    ("coupling.core_q", "coupling.core.q", ""),
+    ("coupling.coupling_factor", "coupling.core.coupling_factor", ""),
     ("coupling.shape", "coupling.shape", ""),
     ("coupling.diameter", "coupling.diameter", "mm"),
     ("coupling.squash", "coupling.squash", ""),
@@ -86,11 +93,14 @@ _INPUTS = (
 )
 
 
+_OF_A_LOOP = ("coupling.shape", "coupling.squash", "coupling.at", "coupling.feed_at")
+
+
 def design_inputs(design: Design) -> Iterator[tuple[str, str]]:
     """Key and value of whatever the design states or leaves to a default; what it does not have is left out."""
     for key, path, unit in _INPUTS:
         value = _value(design, path)
-        if value is None:
+        if value is None or not _has_part(design, key):
             continue
         if isinstance(value, Enum):
             yield key, str(value.value)
@@ -102,6 +112,13 @@ def design_inputs(design: Design) -> Iterator[tuple[str, str]]:
         yield "capacitor.travel", f"{design.capacitor.travel:g} {design.capacitor.travel_unit}"
     if design.drive is not None:
         yield "drive.speed", f"{60.0 * design.drive.speed:g} rpm"
+
+
+def _has_part(design: Design, key: str) -> bool:
+    """Whether a key plays a part in the design's kind of coupling."""
+    if key in _OF_A_LOOP:
+        return design.coupling.kind is CouplingKind.LOOP
+    return key != "coupling.clearance" or design.coupling.core is None
 
 
 def _value(design: Design, path: str) -> float | Enum | str | None:

@@ -1,11 +1,11 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Figures of the resonance and of the match at the coupling loop."""
+"""Figures of the resonance and of the match at the coupling."""
 
 from ringwright.antenna.figures.figure import KILOHERTZ, MEGAHERTZ, NUMBER, Figure
 from ringwright.antenna.figures.sources import POZAR, SOLUTION, THIN_WIRE, TUNING, YAGHJIAN_BEST
 
 _AT_FEED = ("ring", "coupling", "capacitor", "feedline.impedance", "tuning.capacitance_f")
-_AS_BUILT = THIN_WIRE + "; to the feedline's impedance, at the coupling loop, before any cable"
+_AS_BUILT = THIN_WIRE + "; to the feedline's impedance, at the coupling, before any cable"
 
 MATCH_FIGURES = (
     Figure(
@@ -13,7 +13,8 @@ MATCH_FIGURES = (
         label="unloaded Q",
         scale=NUMBER,
         digits=4,
-        definition="Q of the ring with its capacitor and site, the coupling loop open.",
+        definition="Q of the ring with its capacitor and site, the coupling loop or arm open, a transformer's primary "
+        "shorted.",
         formula="Q0 = f0 (dX/df)/(2 R), X and R in series at the gap",
         inputs=("ring", "capacitor", "resistance_ohm.total"),
         source=YAGHJIAN_BEST,
@@ -35,7 +36,7 @@ MATCH_FIGURES = (
         label="width at SWR 2",
         scale=KILOHERTZ,
         digits=3,
-        definition="Width in which the SWR at the feed stays below 2 with this coupling loop; none if it never does.",
+        definition="Width in which the SWR at the feed stays below 2 with this coupling; none if it never does.",
         formula="match.swr2_high - match.swr2_low",
         inputs=("match.swr2_low_hz", "match.swr2_high_hz"),
         source=TUNING,

@@ -61,10 +61,26 @@ class BandCurves(Message):
 
 
 class Wire(Message):
-    """A closed conductor as it was solved: nodes in order, the last joins the first."""
+    """A conductor as it was solved: nodes in order. Where it is closed the last joins the first."""
 
     points_m: list[Point]
     radius_m: float
+
+
+class CouplingWire(Wire):
+    """A loop, closed, or a tapped coupling's arm, open: from the ring, along it, and back to it.
+
+    Without points where the coupling is a transformer.
+    """
+
+    is_closed: bool
+
+
+class CoreDrawn(Message):
+    """A transformer's core round the ring's conductor, at `feed_m`."""
+
+    primary_turns: int
+    passes: int
 
 
 class RingWire(Wire):
@@ -74,11 +90,15 @@ class RingWire(Wire):
 
 
 class Drawing(Message):
-    """Ring and coupling loop in space. `across` and `up` span the ring's plane, `axis` stands on it."""
+    """Ring and coupling in space. `across` and `up` span the ring's plane, `axis` stands on it.
+
+    `core` is null but for a transformer.
+    """
 
     detail_band: int
     ring: RingWire
-    coupling: Wire
+    coupling: CouplingWire
+    core: CoreDrawn | None
     gap_m: Point
     feed_m: Point
     centre_m: Point

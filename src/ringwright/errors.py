@@ -8,6 +8,10 @@ RingwrightError
  +-- QuantityError (ValueError)        a text that is not a quantity of the wanted dimension
  +-- WorkspaceError (ValueError)       a folder that cannot be the workspace asked for
  +-- StorageError (OSError)            a disk that is full or fails
+ |    +-- RecordError                  a record that is damaged, locked, or of a newer program
+ +-- RecordFileError (ValueError)      a folder of plain files that no record can be rebuilt from
+ +-- RecordEntryError (ValueError)     something that the record cannot take as it is
+ +-- NoSuchEntryError (LookupError)    a band, build or sweep that the record does not hold
  +-- NameRefusedError (ValueError)     a name that no design file in a workspace may have
  +-- NoSuchDesignError (LookupError)   a design file that the workspace does not hold
  +-- StaleDraftError (LookupError)     a draft of a text that is no longer known
@@ -55,6 +59,26 @@ class WorkspaceError(RingwrightError, ValueError):
 
 class StorageError(RingwrightError, OSError):
     """A disk is full or fails."""
+
+
+class RecordError(StorageError):
+    """The record of a workspace is damaged, locked, not to be written, or of a newer program."""
+
+
+class RecordFileError(RingwrightError, ValueError):
+    """A file of an exported record cannot be read; the message starts with its name and, where there is one, the line."""
+
+    def __init__(self, source: str, line: int | None, reason: str) -> None:
+        super().__init__(f"{source}{'' if line is None else f':{line}'}: {reason}")
+        self.source, self.line, self.reason = source, line, reason
+
+
+class RecordEntryError(RingwrightError, ValueError):
+    """The record cannot take an entry as it is."""
+
+
+class NoSuchEntryError(RingwrightError, LookupError):
+    """The record holds no such band, build or sweep."""
 
 
 class NameRefusedError(RingwrightError, ValueError):

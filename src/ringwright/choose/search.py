@@ -15,6 +15,8 @@ COARSE = 1.25
 """Ratio of neighbours in the first look: the SWR then changes by a factor of two to three between them."""
 STEP = 0.005
 """What a careful builder may be off. [m]"""
+AS_GOOD = 1.005
+"""Ratio of worst SWRs that nobody can tell apart: of couplings so close, the one most like the design's is taken."""
 NEAR_LIMIT = 1.02
 """Ratio within which a size counts as the greatest or least tried."""
 SHIFTED = {
@@ -47,8 +49,10 @@ class Search:
             dips = [self._refined(trial, self._knobs[:1]) for trial in dips]
         self.best = min(dips, key=_swr_worst)
         if len(self._knobs) > 1:
-            starts = [self.best, *self._elsewhere()]
-            self.best = min((self._refined(trial, self._knobs) for trial in starts), key=_swr_worst)
+            found = [self._refined(trial, self._knobs) for trial in (self.best, *self._elsewhere())]
+            least = min(trial.swr_worst for trial in found)
+            as_good = [trial for trial in found if trial.swr_worst < least * AS_GOOD]
+            self.best = min(as_good, key=self._change)
 
     def curve(self) -> tuple[Trial, ...]:
         """Along the first size, the others as in the best."""
@@ -58,8 +62,7 @@ class Search:
         along = [
             trial
             for trial in self._trials.known
-            if trial.coupling
-            == with_values(replace(self._design, coupling=best), self._sizes(trial, [first]))
+            if trial.coupling == with_values(replace(self._design, coupling=best), _sizes(trial, [first]))
         ]
         return tuple(sorted(along, key=lambda trial: value_of(trial.coupling, first.name)))
 
@@ -89,11 +92,18 @@ class Search:
 
     def at_limit(self) -> tuple[str, ...]:
         """Sizes whose best value is the least or the greatest tried."""
-        values = self._sizes(self.best, self._knobs)
+        values = _sizes(self.best, self._knobs)
         return tuple(
             knob.name
             for knob in self._knobs
             if values[knob.name] < knob.low * NEAR_LIMIT or values[knob.name] * NEAR_LIMIT > knob.high
+        )
+
+    def _change(self, trial: Trial) -> float:
+        """How far a trial's other sizes are from the design's."""
+        return sum(
+            abs(math.log(value_of(trial.coupling, knob.name) / value_of(self._design.coupling, knob.name)))
+            for knob in self._knobs[1:]
         )
 
     def _scan(self, others: Mapping[str, float]) -> list[Trial]:
@@ -111,7 +121,7 @@ class Search:
         """Starts with one of the other sizes far from the design's."""
         for knob in self._knobs[1:]:
             for share in (0.25, 0.75):
-                values = self._sizes(self.best, self._knobs) | {
+                values = _sizes(self.best, self._knobs) | {
                     knob.name: knob.low ** (1.0 - share) * knob.high**share
                 }
                 trial = self._trials.of(with_values(self._design, values))
@@ -136,8 +146,9 @@ class Search:
         end = trial_at(smallest_worst(misses_at, begin, [(knob.low, knob.high) for knob in knobs]))
         return start if end is None else end
 
-    def _sizes(self, trial: Trial, knobs: Sequence[Knob]) -> dict[str, float]:
-        return {knob.name: value_of(trial.coupling, knob.name) for knob in knobs}
+
+def _sizes(trial: Trial, knobs: Sequence[Knob]) -> dict[str, float]:
+    return {knob.name: value_of(trial.coupling, knob.name) for knob in knobs}
 
 
 def _dips(scan: Sequence[Trial]) -> list[Trial]:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from ringwright.antenna.design import ConductorKind, RingShape, SiteWire
+from ringwright.antenna.design import ConductorKind, FeedSide, RingShape, SiteWire
 from ringwright.antenna.geometry import Address, build_wires
 from ringwright.antenna.network import (
     FEED,
@@ -228,3 +228,15 @@ def test_metal_has_its_impedance_in_the_solution_and_ring_and_loop_have_not():
         np.full(np.count_nonzero(on_metal), expected), rel=1e-14, abs=0
     )
     assert metal_impedance(build_wires(built()), F) is None
+
+
+def test_memory_tells_apart_where_a_loop_is_fed():
+    """Near and far side of the same loop are one geometry, and two different ports of it."""
+    memory = SolutionMemory()
+    found = []
+    for side in FeedSide:
+        wires = build_wires(built(coupling={"feed_side": side}))
+        found.append(memory.solution(wires, F).impedance[0, FEED, GAP])
+    assert memory.solves == 2
+    # From the other side the current through the loop counts the other way round, and meets the ring's elsewhere.
+    assert abs(found[0] - found[1]) > 1e-3 * abs(found[0])

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from ringwright.antenna.outline import (
+    SAME_NODE,
     ellipse_outline,
     ellipse_semi_axes,
     leave_point,
@@ -175,3 +176,28 @@ def test_polygon_that_does_not_surround_its_centre_is_refused():
     crescent = np.array([[0.0, 0.0], [3.0, 0.0], [3.0, 3.0], [2.9, 3.0], [2.9, 0.1], [0.0, 0.1]])
     with pytest.raises(DesignError, match=r"ring\.points"):
         polygon_outline(crescent, start=-np.pi / 4.0, count=48)
+
+
+@pytest.mark.parametrize("turn", [0.5, 0.613, 0.0301])
+def test_a_node_is_cut_in_and_moves_nothing(turn):
+    corners = regular_polygon(8, 3.0)
+    for outline in (
+        polygon_outline(corners, start=0.0, count=48),
+        ellipse_outline(0.5, 0.4, start=0.3, count=48, joints=5),
+    ):
+        cut, node = outline.with_node(turn)
+        assert polygon_area(cut.corners) == pytest.approx(polygon_area(outline.corners), rel=1e-12, abs=0)
+        whole = polygon_length(outline.corners)
+        assert polygon_length(cut.corners) == pytest.approx(whole, rel=1e-12, abs=0)
+        pieces = np.linalg.norm(np.diff(cut.corners[: node + 1], axis=0), axis=1)
+        assert pieces.sum() == pytest.approx(turn * whole, rel=0, abs=SAME_NODE)
+        for before, after in zip(outline.joints, cut.joints, strict=True):
+            assert place(cut, after) == pytest.approx(place(outline, before), rel=1e-12, abs=1e-12)
+        # Where a node is already, none is added.
+        assert cut.with_node(turn)[0] is cut
+
+
+def place(outline, joint):
+    segment, fraction = joint
+    start, end = outline.corners[segment], outline.corners[(segment + 1) % len(outline.corners)]
+    return start + fraction * (end - start)

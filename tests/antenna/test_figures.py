@@ -299,3 +299,18 @@ def test_the_library_and_the_document_agree(tmp_path):
     path = tmp_path / "ring.toml"
     path.write_text(shipped_text(TERRACE_OCTAGON), encoding="utf-8")
     assert to_json(predict(Design.load(path))) == to_json(predict(shipped_design(TERRACE_OCTAGON)))
+
+
+@pytest.mark.parametrize(
+    ("key", "ends", "text"),
+    [
+        ("watts_pct.sky", (41.24, 52.7), "41-53"),
+        ("watts_pct.sky", (41.2, 41.3), "41.2-41.3"),
+        ("watts_pct.sky", (41.21, 41.22), None),
+        ("tuning.capacitor_voltage_peak_v", (1181.4, 1576.0), "1.2-1.6"),
+        ("pattern.gain_max_dbi", (-13.28, -10.66), "-13.3 to -10.7"),
+        ("q_unloaded", (387.4, 387.4), None),
+    ],
+)
+def test_ranges_are_written_in_as_few_digits_as_tell_their_ends_apart(key, ends, text):
+    assert FIGURES[key].span(*ends) == text

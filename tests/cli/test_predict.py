@@ -49,6 +49,7 @@ def numbers_allowed(design, prediction):
     texts = [design_in_words(design, is_imperial=False), "20 deg", "SWR 2", "below 2"]
     for band in prediction.bands:
         texts += [figure.text(figure.of(band)) for figure in FIGURES.values()]
+        texts += [FIGURES[key].span(*ends) or "" for key, ends in band.range.items()]
         texts.append(in_decibels(band.watts_pct.sky))
         for key, figure in FIGURES.items():
             if key.startswith("watts_pct.") and figure.of(band) is not None:
@@ -85,7 +86,7 @@ def test_the_answer_has_each_band_s_bar_and_the_builder_s_questions(call, octago
 
 def test_the_caution_stands_where_the_kilovolts_are(call, octagon):
     out = call("predict", octagon).out
-    assert re.search(r"must stand +▲ \d\.\d\d kV peak on the capacitor", out)
+    assert re.search(r"must stand +▲ \d\.\d\d kV \(\d\.\d-\d\.\d\) peak on the capacitor", out)
     assert re.search(r"▲ 3\.\d\d kV peak across the capacitor at 25 W", out)
     assert "Limits and codes differ by country" in " ".join(out.split())
 
@@ -196,3 +197,15 @@ def test_a_frequency_outside_the_bands_has_no_band_name(call, octagon):
     octagon.write_text(text, encoding="utf-8")
     assert "\n8.50000 MHz\n" in call("predict", octagon).out
     assert strict_json(call("predict", octagon, "--json").out)["bands"][0]["band"] is None
+
+
+def test_ranges_stand_beside_the_figures_and_what_leads_them_in_the_explanation(call, octagon):
+    band = predict(Design.load(octagon)).bands[0]
+    shown = call("predict", octagon, "--explain").out
+    span = FIGURES["q_unloaded"].span(*band.range["q_unloaded"])
+    assert f"Q {FIGURES['q_unloaded'].text(band.q_unloaded)} ({span})" in shown
+    row = next(line for line in shown.splitlines() if line.startswith("  S sky"))
+    assert FIGURES["watts_pct.sky"].span(*band.range["watts_pct.sky"]) in row
+    assert all(len(line) <= 80 for line in call("predict", octagon).out.splitlines())
+    explained = shown[shown.index("(q_unloaded)") :]
+    assert f"{span} (tolerance.{band.range_led_by['q_unloaded']})" in explained[:300]

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from ringwright.antenna.design import Design
 from ringwright.antenna.figures import FIGURES, Figure
 from ringwright.antenna.figures.inputs import design_inputs
-from ringwright.antenna.prediction import Prediction
+from ringwright.antenna.prediction import BandPrediction, Prediction
 from ringwright.cli.terminal import Terminal
 from ringwright.cli.words import band_name
 
@@ -38,6 +38,13 @@ def show_explanation(design: Design, prediction: Prediction, terminal: Terminal)
 def _rows(figure: Figure, prediction: Prediction, inputs: dict[str, str]) -> Iterator[tuple[str, str]]:
     values = [f"{band_name(band)} {figure.text(figure.of(band))}" for band in prediction.bands]
     yield "is", " · ".join(values) if figure.key != "band" else ", ".join(map(band_name, prediction.bands))
+    ranges = [
+        f"{band_name(band)} {span}{_led_by(figure.key, band)}"
+        for band in prediction.bands
+        if (span := figure.span(*band.range.get(figure.key, (0.0, 0.0)))) is not None
+    ]
+    if ranges:
+        yield "range", " · ".join(ranges)
     yield "means", figure.definition
     yield "formula", figure.formula
     yield "from", ", ".join(_inputs(figure, inputs))
@@ -53,6 +60,12 @@ def _rows(figure: Figure, prediction: Prediction, inputs: dict[str, str]) -> Ite
             "BEYOND",
             f"its limit of {figure.limit:g} wavelengths on {', '.join(beyond)}: not to be trusted there",
         )
+
+
+def _led_by(key: str, band: BandPrediction) -> str:
+    """The tolerance that makes most of a range."""
+    name = band.range_led_by.get(key)
+    return "" if name is None else f" (tolerance.{name})"
 
 
 def _inputs(figure: Figure, inputs: dict[str, str]) -> Iterator[str]:

@@ -60,10 +60,11 @@ CAPACITOR_FIGURES = (
         label="capacitor must stand, peak",
         scale=KILOVOLT,
         digits=3,
-        definition="Peak voltage that the capacitor must stand at the design's power.",
-        formula="tuning.capacitor_voltage_peak_v",
-        inputs=(_GAP_VOLTAGE,),
-        source="own full-wave solution, docs/explanation/thin-wire.md",
+        definition="Peak voltage that the capacitor must stand at the design's power: the unfavourable end of the "
+        "gap's voltage.",
+        formula="90 % end of tuning.capacitor_voltage_peak_v",
+        inputs=(_GAP_VOLTAGE, "tolerance"),
+        source="own full-wave solution, docs/explanation/thin-wire.md; stated tolerances, docs/explanation/ranges.md",
         validity=THIN_WIRE,
     ),
     Figure(

@@ -97,6 +97,16 @@ class Figure:
         written = f"{number:.{self.digits}f}" if is_fixed else significant(number, self.digits)
         return f"{written} {self.scale.shown_unit}".rstrip()
 
+    def span(self, low: float, high: float) -> str | None:
+        """Ends of a range without the unit, in as few digits as tell them apart; None where the figure's do not."""
+        ends = low * self.scale.factor, high * self.scale.factor
+        is_fixed = self.scale.shown_unit in _FIXED
+        for digits in range(1 if is_fixed else 2, self.digits + 1):
+            first, last = (f"{end:.{digits}f}" if is_fixed else significant(end, digits) for end in ends)
+            if first != last:
+                return f"{first} to {last}" if ends[0] < 0.0 else f"{first}-{last}"
+        return None
+
 
 def significant(value: float, digits: int) -> str:
     """A number with so many significant digits, without an exponent from 0.0001 on."""

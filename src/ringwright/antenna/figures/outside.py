@@ -58,13 +58,14 @@ OUTSIDE_FIGURES = (
         scale=WATT,
         digits=3,
         definition="Greatest peak envelope power that keeps what every part of the capacitor stands and carries, as "
-        "far as it is known; none where nothing is.",
-        formula="least of power (stands/found)^2 over the voltage and current of each part",
+        "far as it is known, at the unfavourable end of the stated tolerances; none where nothing is known.",
+        formula="least of power (stands/found)^2 over the voltage and current of each part, found at the 90 % end",
         inputs=(
             "capacitor.stands_peak_v",
             "capacitor.rated_current",
             "tuning.capacitor_voltage_peak_v",
             "tuning.capacitor_current_rms_a",
+            "tolerance",
         ),
         source="voltage and current go with the square root of power, Ohm's law",
         validity="for what is known only: it says nothing about exposure, heat, or a rating's own truth; a plate gap's "

@@ -8,8 +8,8 @@ eigenvalues (pi/m), on the others by the trapezoidal rule, which converges faste
 import numpy as np
 
 
-def losses(count: int, closeness: float, points: int = 128) -> np.ndarray:
-    """Loss of each wire over what it has alone; radius 1, axes 2 `closeness` apart."""
+def solve(count: int, closeness: float, points: int = 128) -> tuple[np.ndarray, np.ndarray]:
+    """Loss of each wire over what it has alone, its potential over mu0 I/2 pi; radius 1, axes 2 `closeness` apart."""
     angle = 2 * np.pi * np.arange(points) / points
     place = np.exp(1j * angle) + 2 * closeness * np.arange(count)[:, None]
     order = np.abs(np.fft.fftfreq(points, 1 / points))
@@ -26,5 +26,6 @@ def losses(count: int, closeness: float, points: int = 128) -> np.ndarray:
         matrix[rows, size + i] = -1.0  # the constant potential of this wire
         matrix[size + i, rows] = 1.0 / points  # its mean density: the current, over 2 pi
     known = np.concatenate([np.zeros(size), np.ones(count)])
-    density = np.linalg.solve(matrix, known)[:size].reshape(count, points)
-    return np.asarray(np.mean(density**2, axis=1))
+    solved = np.linalg.solve(matrix, known)
+    density = solved[:size].reshape(count, points)
+    return np.asarray(np.mean(density**2, axis=1)), np.asarray(solved[size:] / (2 * np.pi))

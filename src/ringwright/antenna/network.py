@@ -13,7 +13,7 @@ import numpy as np
 from ringwright.antenna.coupling_core import core_share
 from ringwright.antenna.design import Conductor, ConductorKind, Design
 from ringwright.antenna.geometry import Address, Wires
-from ringwright.antenna.turns import lossy_lengths
+from ringwright.antenna.turns import lossy_lengths, turn_reactance
 from ringwright.physics.conductors import conductivity_at, solid_wire_impedance, tube_impedance
 from ringwright.physics.graph import FloatArray
 from ringwright.physics.parallel_wires import image_inductance
@@ -144,11 +144,12 @@ class RingNetwork:
         losses = _losses(design, wires, solution)
         parts = {name: np.asarray(loss.impedance * loss.product) for name, loss in losses.items()}
         power = {name: np.asarray(loss.impedance.real * loss.overlap) for name, loss in losses.items()}
-        total = np.asarray(sum(parts.values(), start=solution.impedance))
+        outside = solution.impedance + turn_reactance(design.ring, wires, solution)
+        total = np.asarray(sum(parts.values(), start=outside))
         if wires.core is not None:
             core = core_share(wires.core, solution.frequency, total[:, FEED])
             parts["coupling"], power["coupling"] = core.impedance, core.power
-        parts["radiation"] = solution.impedance - parts["coupling"] if wires.core else solution.impedance
+        parts["radiation"] = outside - parts["coupling"] if wires.core else outside
         return cls(
             nodes=solution.frequency,
             parts_at_nodes=parts,

@@ -70,6 +70,19 @@ def test_the_answer_says_what_the_document_says(call, octagon):
     assert "your local codes decide" in text
 
 
+def test_an_oval_is_told_by_its_length_and_width(call, octagon):
+    best = strict_json(call("match", octagon, "--vary", "squash", "--json").out)["best"]
+    along, across = best["along_m"], best["across_m"]
+    assert along / across == pytest.approx(best["squash"], rel=1e-9, abs=0)
+    # Ramanujan's second approximation of an ellipse's perimeter (1914), good to 1e-4 up to three to one.
+    a, b = along / 2, across / 2
+    h = ((a - b) / (a + b)) ** 2
+    perimeter = np.pi * (a + b) * (1 + 3 * h / (10 + np.sqrt(4 - 3 * h)))
+    assert best["wire_m"] == pytest.approx(perimeter, rel=1e-4, abs=0)
+    text = " ".join(call("match", octagon, "--vary", "squash").out.split())
+    assert f"an oval {along * 1e3:.4g} mm along the ring's conductor and {across * 1e3:.4g} mm across" in text
+
+
 def test_plus_and_minus_tell_which_way_a_band_misses(call, octagon):
     document = strict_json(call("match", octagon, "--json").out)
     out = call("match", octagon).out

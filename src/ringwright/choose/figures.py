@@ -10,6 +10,7 @@ from types import MappingProxyType
 from ringwright.antenna.figures.figure import MEGAHERTZ, MILLIMETRE, NUMBER, PICOFARAD, WORD, Figure
 from ringwright.antenna.figures.sources import POZAR, SOLUTION, THIN_WIRE
 
+_ELLIPSE = "perimeter of the ellipse by the complete elliptic integral, DLMF section 19.30(i)"
 _SEARCH = "own derivation, docs/explanation/matching.md"
 _FROM = ("ring", "coupling", "capacitor", "feedline.impedance", "site", "bands")
 _HOLDS = THIN_WIRE + "; every band re-tuned, to the feedline's impedance, at the coupling, before any cable"
@@ -37,6 +38,28 @@ _FIGURES = (
         formula="pi diameter",
         inputs=("best.diameter_m",),
         source="the perimeter, which a squash leaves as it is",
+        validity=_TO_BEND,
+    ),
+    Figure(
+        key="best.along_m",
+        label="loop's length",
+        scale=MILLIMETRE,
+        digits=3,
+        definition="Of the coupling loop along the ring's conductor, between its own conductor's axes.",
+        formula="the longer axis of the ellipse with that perimeter and squash, if the squash is above 1",
+        inputs=("best.diameter_m", "best.squash"),
+        source=_ELLIPSE,
+        validity=_TO_BEND,
+    ),
+    Figure(
+        key="best.across_m",
+        label="loop's width",
+        scale=MILLIMETRE,
+        digits=3,
+        definition="Of the coupling loop away from the ring's conductor, between its own conductor's axes.",
+        formula="length/squash",
+        inputs=("best.diameter_m", "best.squash"),
+        source=_ELLIPSE,
         validity=_TO_BEND,
     ),
     Figure(

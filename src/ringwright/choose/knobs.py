@@ -102,9 +102,15 @@ def has_opening(coupling: Coupling) -> bool:
     """Whether a loop leaves an opening in its own conductor."""
     if coupling.diameter is None or coupling.conductor is None:
         return True
+    return min(loop_size(coupling)) > greatest_thickness(coupling.conductor)
+
+
+def loop_size(coupling: Coupling) -> tuple[float, float]:
+    """Of a loop, along the ring's conductor and across it, between its own conductor's axes [m]."""
+    assert coupling.diameter is not None
     aspect = coupling.squash if coupling.shape is CouplingShape.OVAL else 1.0
-    opening = 2.0 * min(ellipse_semi_axes(math.pi * coupling.diameter, aspect))
-    return opening > greatest_thickness(coupling.conductor)
+    half_along, half_across = ellipse_semi_axes(math.pi * coupling.diameter, aspect)
+    return 2.0 * half_along, 2.0 * half_across
 
 
 def wire_length(coupling: Coupling) -> float | None:

@@ -4,7 +4,7 @@
 from typing import Any
 
 from ringwright.antenna.design import Coupling, CouplingKind, CouplingShape
-from ringwright.choose.knobs import wire_length
+from ringwright.choose.knobs import loop_size, wire_length
 from ringwright.choose.match import CouplingMatch
 from ringwright.choose.match_notes import match_notes
 from ringwright.choose.search import Sensitivity
@@ -49,6 +49,7 @@ def trial_document(trial: Trial) -> dict[str, Any]:
 
 def _sizes(coupling: Coupling) -> dict[str, Any]:
     is_loop = coupling.kind is CouplingKind.LOOP
+    along, across = loop_size(coupling) if is_loop else (None, None)
     has_place = coupling.kind is not CouplingKind.TRANSFORMER
     return {
         "diameter_m": coupling.diameter,
@@ -56,6 +57,8 @@ def _sizes(coupling: Coupling) -> dict[str, Any]:
         "clearance_m": coupling.clearance if has_place else None,
         "at": coupling.place.value if is_loop else None,
         "wire_m": wire_length(coupling),
+        "along_m": along,
+        "across_m": across,
         "tap_at_m": coupling.tap_at,
         "turns": None if coupling.core is None else coupling.core.primary_turns,
     }

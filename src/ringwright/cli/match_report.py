@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 
 from ringwright.antenna.design import Coupling, CouplingKind, CouplingPlace, Target
 from ringwright.choose.figures import COUPLING_FIGURES
-from ringwright.choose.knobs import value_of, wire_length
+from ringwright.choose.knobs import loop_size, value_of, wire_length
 from ringwright.choose.match import CouplingMatch
 from ringwright.choose.match_notes import match_notes
 from ringwright.choose.trials import BandMatch, Trial
@@ -82,10 +82,11 @@ def _what_to_make(coupling: Coupling, metres: Metres) -> str:
         case CouplingKind.LOOP:
             shape = f"a circle {size} across"
             if coupling.squash != 1.0:
-                shape = f"an oval of squash {coupling.squash:.2f}, as long round as a circle {size} across"
+                along, across = (metres(axis) for axis in loop_size(coupling))
+                shape = f"an oval {along} along the ring's conductor and {across} across (squash {coupling.squash:.2f})"
             wire = metres(wire_length(coupling) or 0.0)
             place = "in the ring's centre" if coupling.place is CouplingPlace.CENTRE else "opposite the gap"
-            return f"Bend {wire} of conductor into {shape}, {clearance} clear of the ring's, {place}."
+            return f"Bend {wire} of conductor into {shape}, {clearance} clear of the ring's, {place}; by its axis."
 
 
 def _table(found: CouplingMatch, metres: Metres) -> Iterator[str]:

@@ -40,13 +40,18 @@ class MatchBand(Message):
 
 
 class CouplingSizes(Message):
-    """Sizes of a coupling; null what its kind does not have. `wire_m`: of the loop, along its axis."""
+    """Sizes of a coupling; null what its kind does not have.
+
+    `wire_m`: round the loop; `along_m`, `across_m`: its length and width beside the ring's conductor; all by its axis.
+    """
 
     diameter_m: float | None
     squash: float | None
     clearance_m: float | None
     at: str | None
     wire_m: float | None
+    along_m: float | None
+    across_m: float | None
     tap_at_m: float | None
     turns: int | None
 

@@ -86,7 +86,10 @@ def _what_to_make(coupling: Coupling, metres: Metres) -> str:
                 shape = f"an oval {along} along the ring's conductor and {across} across (squash {coupling.squash:.2f})"
             wire = metres(wire_length(coupling) or 0.0)
             place = "in the ring's centre" if coupling.place is CouplingPlace.CENTRE else "opposite the gap"
-            return f"Bend {wire} of conductor into {shape}, {clearance} clear of the ring's, {place}; by its axis."
+            return (
+                f"Bend {wire} of conductor into {shape}, {clearance} clear of the ring's, {place}. Lengths are those "
+                "of its axis, the clearance is between surfaces."
+            )
 
 
 def _table(found: CouplingMatch, metres: Metres) -> Iterator[str]:

@@ -23,7 +23,8 @@ def capacitor_replies(band: BandPrediction) -> Iterator[tuple[str, str]]:
         yield "stands", f"unknown; {warmth}"
     else:
         guess = ", a guide" if capacitor.stands_set_by == PLATE_GAP else ""
-        yield "stands", f"{text('stands_peak_v')} peak by its {text('stands_set_by')}{guess}; {warmth}"
+        stands = f"{text('stands_peak_v')} peak by its {text('stands_set_by')}{guess}"
+        yield "stands", f"{stands}; at worst {text('must_stand_peak_v')} is on it; {warmth}"
     shares = [f"{text('variable_current_rms_a')} in the variable one"]
     if capacitor.fixed_current_rms is not None:
         shares.append(f"{text('fixed_current_rms_a')} in the fixed one")

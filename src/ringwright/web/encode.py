@@ -26,6 +26,7 @@ from ringwright.web.messages.base import Problem
 from ringwright.web.messages.designs import DesignEntry, DesignText, FigureEntry
 
 LENGTH_DIGITS = 4  # tenths of a millimetre
+RANGE_DIGITS = 6  # of a frequency, tens of hertz
 _CODES: tuple[tuple[type[RingwrightError], str], ...] = (
     (NoSuchDesignError, "missing"),
     (NameRefusedError, "refused"),
@@ -42,13 +43,22 @@ def to_text(message: dict[str, Any]) -> str:
 def prediction_body(answer: Answer, *, elapsed: float) -> dict[str, Any]:
     """The fields of a `PredictionBody`; `elapsed` [s] is what the server took for it."""
     return {
-        "prediction": to_json(answer.prediction),
+        "prediction": _short_ranges(to_json(answer.prediction)),
         "bands": [_curves(curves) for curves in answer.curves],
         "drawing": _drawing(answer.drawing, answer.detail_band),
         "defaults": [asdict(default) for default in answer.defaults],
         "elapsed_ms": round(elapsed * 1e3, 1),
         "solves": answer.solves,
     }
+
+
+def _short_ranges(document: dict[str, Any]) -> dict[str, Any]:
+    """The ends of ranges in `RANGE_DIGITS`: a page shows two or three, and there are sixty a band."""
+    for band in document["bands"]:
+        band["range"] = {
+            key: [float(f"{end:.{RANGE_DIGITS}g}") for end in ends] for key, ends in band["range"].items()
+        }
+    return document
 
 
 def problem_of(error: RingwrightError) -> Problem:

@@ -83,7 +83,7 @@ COVERED = [
     (8.0, 101, 0.4, Truth(q=250.0, cable=20.0, loss=0.2, power=0.0), 1e-3),
     (8.0, 101, -0.4, Truth(q=250.0, cable=20.0, loss=0.2, power=1.0), 1e-3),
 ]
-SWEEPS = 400
+SWEEPS = 250
 FIGURES = ("frequency", "q_loaded", "q_unloaded", "coupling", "swr_min", "bandwidth_half_power")
 
 
@@ -107,9 +107,9 @@ def held(case: tuple[float, int, float, Truth, float], rng: np.random.Generator)
 def test_intervals_hold_the_truth_95_times_in_100():
     rng = np.random.default_rng(95)
     shares = np.array([held(case, rng) for case in COVERED])
-    # 400 sweeps tell 95 % to 1.1 %, 2800 to 0.4 % (one standard deviation): four of each.
-    assert np.all(abs(shares - 0.95) < 0.044), shares
-    assert np.all(abs(shares.mean(axis=0) - 0.95) < 0.017), shares.mean(axis=0)
+    # 250 sweeps tell 95 % to 1.4 %, 1750 to 0.5 % (one standard deviation): four of each.
+    assert np.all(abs(shares - 0.95) < 0.055), shares
+    assert np.all(abs(shares.mean(axis=0) - 0.95) < 0.02), shares.mean(axis=0)
 
 
 @given(st.floats(0.0, 6.28), st.floats(0.3, 1.0), st.floats(0.2, 3.0))
@@ -228,7 +228,7 @@ def test_eight_points_are_refused():
 def test_random_walks_are_hardly_ever_answered_and_never_without_end():
     rng = np.random.default_rng(8)
     answered, slowest = 0, 0.0
-    for _ in range(60):
+    for _ in range(30):
         f = np.sort(rng.uniform(1e6, 5e7, rng.integers(9, 60)))
         s = np.cumsum(complex_noise(rng, len(f), 0.1))
         start = time.process_time()
@@ -239,7 +239,7 @@ def test_random_walks_are_hardly_ever_answered_and_never_without_end():
             except SweepFitError:
                 pass
         slowest = max(slowest, time.process_time() - start)
-    assert answered <= 2
+    assert answered <= 1
     assert slowest < 5.0  # evaluations are bounded; 0.1 s where this was written
 
 

@@ -66,7 +66,7 @@ def test_the_same_curve_on_either_side(coupling):
 def test_intervals_hold_the_truth_95_times_in_100(widths, points, coupling, error):
     truth = Truth(q=600.0, coupling=coupling)
     rng, count, sweeps = np.random.default_rng(5), np.zeros(4), 0
-    for _ in range(400):
+    for _ in range(250):
         f = grid(truth, widths=widths, points=points)
         f = f + rng.uniform(-0.5, 0.5) * (f[1] - f[0])
         try:
@@ -78,10 +78,10 @@ def test_intervals_hold_the_truth_95_times_in_100(widths, points, coupling, erro
         found = (fit.frequency, fit.q_loaded, fit.swr_min, fit.q_unloaded)
         expected = (truth.frequency, truth.q_loaded, max(coupling, 1 / coupling), truth.q)
         count += [e.low <= value <= e.high for e, value in zip(found, expected, strict=True)]
-    assert sweeps > 385
-    # 400 sweeps tell 95 % to 1.1 %, four of it; the unloaded Q's interval spans both sides and may hold it more often.
-    assert np.all(abs(count[:3] / sweeps - 0.95) < 0.044), count / sweeps
-    assert count[3] / sweeps > 0.93
+    assert sweeps > 240
+    # 250 sweeps tell 95 % to 1.4 %, four of it; the unloaded Q's interval spans both sides and may hold it more often.
+    assert np.all(abs(count[:3] / sweeps - 0.95) < 0.055), count / sweeps
+    assert count[3] / sweeps > 0.92
 
 
 def test_a_wide_sweep_shows_the_cable_s_loss_and_a_narrow_one_is_told_it():

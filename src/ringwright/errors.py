@@ -66,7 +66,7 @@ class RecordError(StorageError):
 
 
 class RecordFileError(RingwrightError, ValueError):
-    """A file of an exported record cannot be read; the message starts with its name and, where there is one, the line."""
+    """A file of an exported record cannot be read; the message starts with its name and, if any, the line."""
 
     def __init__(self, source: str, line: int | None, reason: str) -> None:
         super().__init__(f"{source}{'' if line is None else f':{line}'}: {reason}")

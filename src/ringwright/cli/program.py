@@ -15,6 +15,7 @@ from ringwright.cli.keepout import keepout
 from ringwright.cli.match import match
 from ringwright.cli.new import new
 from ringwright.cli.predict import predict
+from ringwright.cli.record import record
 from ringwright.cli.serve import serve
 from ringwright.errors import RingwrightError, StorageError
 
@@ -47,7 +48,7 @@ def program(context: click.Context) -> None:
         click.echo(context.get_help())
 
 
-for verb in (demo, new, predict, match, directions, fields, keepout, serve):
+for verb in (demo, new, predict, match, directions, fields, keepout, record, serve):
     program.add_command(verb)
 
 

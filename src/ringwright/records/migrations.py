@@ -1,0 +1,48 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""The tables of a record, step by step. A step that was ever released is never changed: what is new is a new step.
+
+The number of steps taken stands in the file as `PRAGMA user_version`, set in the step's own transaction.
+"""
+
+APPLICATION = 0x52696E67
+"""`PRAGMA application_id` of a record: "Ring" in ASCII."""
+
+_MOMENT = "GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]T[0-9][0-9]:[0-9][0-9]:[0-9][0-9]Z'"
+
+_MEASUREMENTS = (
+    """CREATE TABLE design (
+        sha256 TEXT PRIMARY KEY CHECK (length(sha256) = 64),
+        text TEXT NOT NULL
+    ) STRICT, WITHOUT ROWID""",
+    f"""CREATE TABLE sweep (
+        id INTEGER PRIMARY KEY,
+        sha256 TEXT NOT NULL UNIQUE CHECK (length(sha256) = 64),
+        file TEXT NOT NULL UNIQUE CHECK (file <> ''),
+        name_given TEXT NOT NULL,
+        size INTEGER NOT NULL CHECK (size >= 0),
+        measured_at TEXT NOT NULL CHECK (measured_at {_MOMENT}),
+        band TEXT,
+        build TEXT CHECK (build <> ''),
+        temperature REAL,
+        note TEXT NOT NULL
+    ) STRICT""",
+    "CREATE INDEX sweep_by_band ON sweep (band, measured_at)",
+    """CREATE TABLE result (
+        id INTEGER PRIMARY KEY,
+        sweep INTEGER NOT NULL REFERENCES sweep (id),
+        design TEXT NOT NULL REFERENCES design (sha256),
+        schema TEXT NOT NULL,
+        document TEXT NOT NULL,
+        UNIQUE (sweep, design)
+    ) STRICT""",
+    f"""CREATE TABLE note (
+        id INTEGER PRIMARY KEY,
+        at TEXT NOT NULL CHECK (at {_MOMENT}),
+        kind TEXT NOT NULL,
+        text TEXT NOT NULL CHECK (text <> ''),
+        UNIQUE (at, kind, text)
+    ) STRICT""",
+)
+
+MIGRATIONS: tuple[tuple[str, ...], ...] = (_MEASUREMENTS,)
+"""Step n leads from version n - 1 to n; its statements run singly, in one transaction."""

@@ -209,6 +209,13 @@ def test_one_band_is_matched_perfectly_and_each_own_best_is():
     assert found.best.swr_worst > 1.05  # else there is nothing to share
 
 
+def test_of_couplings_as_good_as_each_other_the_one_like_the_designs_is_taken():
+    # One band can be matched at any clearance and squash, so that there is no reason to change them.
+    design = built(band("30m"), coupling={"shape": CouplingShape.OVAL, "squash": 1.3})
+    coupling = find_coupling(design, vary=("clearance",)).best.coupling
+    assert (coupling.squash, coupling.clearance) == pytest.approx((1.3, 0.015), rel=1e-9, abs=0)
+
+
 def test_the_outer_bands_share_the_miss_at_the_best():
     found = find_coupling(built(band("40m"), band("20m"), band("10m")))
     misses = found.best.misses

@@ -10,10 +10,10 @@ from dataclasses import replace
 from pathlib import Path
 
 from ringwright.antenna.charts import trace
-from ringwright.antenna.design import Design, Drive, Part, Shaft, Site
+from ringwright.antenna.design import Design, Drive, Part, Shaft, Site, Tolerance
 from ringwright.antenna.figures import to_json
 from ringwright.antenna.predict import predict
-from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_design, shipped_text
+from ringwright.antenna.scenario import FIRST_RING, TERRACE_OCTAGON, shipped_design, shipped_text
 from ringwright.antenna.solution import SolutionMemory
 
 
@@ -26,17 +26,9 @@ def bench_new_q() -> Callable[[], object]:
     """Predict three bands, free space, the same geometry with another Q: no new solution."""
     design, memory = _in_free_space(), SolutionMemory()
     predict(design, memory)
-    before = memory.solves
     qualities = (1000.0 + number for number in itertools.count())
     call = _predicting((replace(design, capacitor=replace(design.capacitor, q=q)) for q in qualities), memory)
-
-    def once() -> object:
-        answer = call()
-        if memory.solves != before:
-            raise AssertionError(f"{memory.solves - before} new solutions for a change of Q")
-        return answer
-
-    return once
+    return _without_solving(call, memory)
 
 
 def bench_new_capacitor_parts() -> Callable[[], object]:
@@ -73,6 +65,13 @@ def bench_new_capacitor_parts() -> Callable[[], object]:
     return once
 
 
+def bench_new_parts_over_earth() -> Callable[[], object]:
+    """Predict three bands over earth, the same geometry, other joints, ESR, law and tolerances: no new solution."""
+    design, memory = shipped_design(FIRST_RING), SolutionMemory()
+    predict(design, memory)
+    return _without_solving(_predicting(_new_parts(design), memory), memory)
+
+
 def bench_cold_command_line() -> Callable[[], object]:
     """ringwright predict, three bands over earth beside a railing, a new process each time."""
     folder = tempfile.TemporaryDirectory()
@@ -83,6 +82,21 @@ def bench_cold_command_line() -> Callable[[], object]:
     def once() -> object:
         assert folder.name  # held, so that the file stays until the last call
         return subprocess.run([program, "predict", path], check=True, capture_output=True)
+
+    return once
+
+
+def _without_solving(call: Callable[[], object], memory: SolutionMemory) -> Callable[[], object]:
+    """The same call, which must not cost a full-wave solution."""
+    before = memory.solves
+
+    def once() -> object:
+        answer = call()
+        if memory.solves != before:
+            raise AssertionError(
+                f"{memory.solves - before} new solutions for other parts of the same geometry"
+            )
+        return answer
 
     return once
 
@@ -100,6 +114,20 @@ def _predicting(designs: Iterator[Design], memory: SolutionMemory | None = None)
 
 def _in_free_space() -> Design:
     return replace(shipped_design(TERRACE_OCTAGON), site=Site())
+
+
+def _new_parts(design: Design) -> Iterator[Design]:
+    """Whatever needs no new solution, all of it changed at once."""
+    for number in itertools.count(1):
+        little = 1e-3 * number
+        yield replace(
+            design,
+            ring=replace(design.ring, joint_resistance=little),
+            capacitor=replace(
+                design.capacitor, q=None, esr=0.02 + little, straight_line_frequency=number % 2 == 0
+            ),
+            tolerance=Tolerance(capacitor_q=0.2 + little, joint_resistance=0.4 + little, earth=0.5 + little),
+        )
 
 
 def _new_perimeters(design: Design) -> Iterator[Design]:

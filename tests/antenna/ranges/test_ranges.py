@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from ringwright.antenna.design import Design, Tolerance
+from ringwright.antenna.design import Design, SiteWire, Tolerance
 from ringwright.antenna.earths import EARTHS
 from ringwright.antenna.figures import FIGURES, to_json
 from ringwright.antenna.predict import predict
@@ -175,3 +175,21 @@ def test_a_width_that_some_draws_do_not_have_counts_as_none():
         assert "bandwidth_swr2_hz" not in band.range
     else:
         assert band.range["bandwidth_swr2_hz"][0] == 0.0
+
+
+RAILING = SiteWire(
+    kind="railing", start=(-2.0, 1.2, 0.9), end=(2.0, 1.2, 0.9), diameter=0.04, conductivity=6e6, mu_r=100.0
+)
+
+
+def test_metal_has_a_range_only_where_its_current_is_sure():
+    """What it takes per ampere in the gap hardly moves then; its share moves with the rest of the losses."""
+    for changes in ({"earth": None, "tolerance": Tolerance()}, {"tolerance": ALONE["capacitor_q"]}):
+        band = ranged(uncertain(metal=(RAILING,), **changes))
+        low, high = band.range["resistance_ohm.metal"]
+        assert high / low < 1.005  # the feed's own current adds a little to it
+        assert band.range["watts_pct.metal"][0] < band.range["watts_pct.metal"][1]
+    band = ranged(uncertain(metal=(RAILING,)))
+    assert band.watts_pct.metal is not None
+    assert not {"resistance_ohm.metal", "watts_pct.metal"} & set(band.range)
+    assert "watts_pct.sky" in band.range

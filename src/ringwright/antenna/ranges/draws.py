@@ -54,6 +54,11 @@ class Draws:
             permittivity=np.clip(here.permittivity * permittivity, LEAST_PERMITTIVITY, greatest),
         )
 
+    @property
+    def has_uncertain_earth(self) -> bool:
+        """Whether draws differ in their earth."""
+        return bool(np.any(self.scores[:, NAMES.index("earth") :]))
+
     def earths(self, frequency: float) -> ComplexArray:
         """Complex relative permittivity of each earth at a frequency [Hz], shape (n,)."""
         return np.asarray(self.permittivity - 1j * self.conductivity / (2.0 * np.pi * frequency * EPS_0))

@@ -20,6 +20,8 @@ from ringwright.antenna.solution import SolutionMemory
 
 GAP_VOLTAGE, GAP_CURRENT = "tuning.capacitor_voltage_peak_v", "tuning.capacitor_current_rms_a"
 POWER_MAX = "limits.power_max_w"
+FOLLOWS_EARTH = ("watts_pct.metal", "resistance_ohm.metal")
+"""What hangs on a current that another earth changes at first order: no range is better than one far too narrow."""
 
 
 def with_ranges(
@@ -45,6 +47,8 @@ def with_ranges(
             if alone is None
             else DrawnBand.of(alone, draws, earth=None, memory=memory).budget()["efficiency_sky_pct"]
         )
+        if draws.has_uncertain_earth:
+            drawn = {key: each for key, each in drawn.items() if key not in FOLLOWS_EARTH}
         found.append(_ranged(design, band, drawn, draws=draws))
     return tuple(found)
 

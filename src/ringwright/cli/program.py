@@ -15,6 +15,7 @@ from ringwright.cli.keepout import keepout
 from ringwright.cli.match import match
 from ringwright.cli.new import new
 from ringwright.cli.predict import predict
+from ringwright.cli.prove import prove
 from ringwright.cli.record import record
 from ringwright.cli.serve import serve
 from ringwright.errors import RingwrightError, StorageError
@@ -48,7 +49,7 @@ def program(context: click.Context) -> None:
         click.echo(context.get_help())
 
 
-for verb in (demo, new, predict, match, directions, fields, keepout, record, serve):
+for verb in (demo, new, predict, match, directions, fields, keepout, prove, record, serve):
     program.add_command(verb)
 
 

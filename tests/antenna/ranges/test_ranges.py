@@ -187,7 +187,7 @@ def test_metal_has_a_range_only_where_its_current_is_sure():
     for changes in ({"earth": None, "tolerance": Tolerance()}, {"tolerance": ALONE["capacitor_q"]}):
         band = ranged(uncertain(metal=(RAILING,), **changes))
         low, high = band.range["resistance_ohm.metal"]
-        assert high / low < 1.005  # the feed's own current adds a little to it
+        assert high / low < 1.03  # the coupling loop's own current adds a little to it
         assert band.range["watts_pct.metal"][0] < band.range["watts_pct.metal"][1]
     band = ranged(uncertain(metal=(RAILING,)))
     assert band.watts_pct.metal is not None

@@ -3,6 +3,7 @@
 
 import math
 from dataclasses import dataclass
+from functools import cache
 from operator import attrgetter
 from typing import Any
 
@@ -71,7 +72,7 @@ class Figure:
     @property
     def attribute(self) -> str:
         """Path of the same value below a `BandPrediction`: the key less the SI suffixes."""
-        return ".".join(_less_suffix(part) for part in self.key.split("."))
+        return _attribute_of(self.key)
 
     def of(self, band: object) -> Any:
         """The value in a `BandPrediction`: float, bool, str, or None where it cannot be had."""
@@ -139,6 +140,11 @@ def cost_in_decibels(per_cent: float) -> str | None:
     if decibels < LEAST_COST:
         return None
     return f"{decibels:.1f} dB or {decibels / DECIBELS_PER_S_POINT:.1f} S-points"
+
+
+@cache
+def _attribute_of(key: str) -> str:
+    return ".".join(_less_suffix(part) for part in key.split("."))
 
 
 def _less_suffix(part: str) -> str:

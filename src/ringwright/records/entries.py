@@ -107,9 +107,7 @@ def kept_label(label: str, *, what: str) -> str:
     """The name of a build or band: any words in one line, but no bare number, which would be a sweep's."""
     kept = kept_text(label, what=f"the {what}", longest=LONGEST_LABEL)
     if not kept.isprintable() or not kept or kept.isdecimal():
-        raise RecordEntryError(
-            f'{shown(label)} cannot be a build\'s name; write words, as in "joint 5 remade"'
-        )
+        raise RecordEntryError(f'{shown(label)} cannot be a {what}; write words, as in "joint 5 remade"')
     return kept
 
 

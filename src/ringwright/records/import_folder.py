@@ -122,7 +122,9 @@ def _lines(path: Path, form: type[AnyLine], *, count: int) -> list[AnyLine]:
 
 def _line(text: str, *, source: Path, number: int, form: type[AnyLine]) -> AnyLine:
     try:
-        return form.model_validate(json.loads(text))
+        values = json.loads(text)
+        json.dumps(values, ensure_ascii=False).encode()  # half a surrogate pair is JSON, but no text
+        return form.model_validate(values)
     except ValidationError as exc:
         first = exc.errors(include_url=False)[0]
         where = ".".join(map(str, first["loc"]))

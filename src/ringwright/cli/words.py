@@ -66,10 +66,10 @@ def band_name(band: BandPrediction) -> str:
 
 def cautions(design: Design, bands: tuple[BandPrediction, ...]) -> tuple[str, ...]:
     """What can hurt in what has just been shown."""
-    voltage = FIGURES["tuning.capacitor_voltage_peak_v"]
+    voltage = FIGURES["capacitor.must_stand_peak_v"]
     most = voltage.text(max(voltage.of(band) for band in bands))
     return (
-        f"{most} peak across the capacitor at {design.power:.4g} W: {_HIGH_VOLTAGE}",
+        f"Up to {most} peak across the capacitor at {design.power:.4g} W: {_HIGH_VOLTAGE}",
         *((_DRIVEN,) if design.drive is not None else ()),
         _FIELDS,
         AUTHORITY,

@@ -41,6 +41,8 @@ class RingParts:
         What the feed shows without the resonance, over the feedline's impedance; of a transformer its inverse. [1]
     strength : ndarray of complex128, shape (b,)
         Over the resistance at the gap: what the resonance adds to `port`. [ohm]
+    port_slope, strength_slope : ndarray of complex128, shape (b,)
+        f d/df of `port`, and of the logarithm of `strength`. [1]
     """
 
     frequency: FloatArray
@@ -53,25 +55,28 @@ class RingParts:
     stiffness: FloatArray
     port: ComplexArray
     strength: ComplexArray
+    port_slope: ComplexArray
+    strength_slope: ComplexArray
 
 
 def ring_parts(design: Design, frequency: FloatArray, memory: SolutionMemory) -> RingParts:
     """Solve the declared ring at the swept frequencies [Hz]."""
-    wires, count = build_wires(design), len(frequency)
+    wires = build_wires(design)
     around = np.concatenate([frequency * (1.0 - STEP), frequency * (1.0 + STEP)])
     solution = memory.solution(wires, around, design.site.earth)
     network = RingNetwork.of(design, wires, solution)
     z, reference = network.total_at_nodes, design.feedline.impedance
     turns = z[:, FEED, GAP] / z[:, FEED, FEED]
-    driven = np.stack([-turns if network.rests_shorted else 0.0 * turns, np.ones(2 * count)], axis=1)
+    driven = np.stack([-turns if network.rests_shorted else 0.0 * turns, np.ones(len(around))], axis=1)
     gap = np.einsum("mp,mp->m", driven, z[:, GAP])
-    gap_reactance = gap.imag + lead_impedance(design.capacitor, around).imag
-    reactance = _middle(gap_reactance)
+    reactance = gap.imag + lead_impedance(design.capacitor, around).imag
     ring, joints = (
         _middle(np.einsum("mp,mpq,mq->m", driven.conj(), network.power_at_nodes[name], driven).real)
         for name in ("ring", "joints")
     )
     current = _middle(np.einsum("msep,mp->mse", solution.current, driven))
+    port = reference / z[:, FEED, FEED] if network.rests_shorted else z[:, FEED, FEED] / reference
+    strength = reference * turns**2 if network.rests_shorted else -(z[:, FEED, GAP] ** 2) / reference
     return RingParts(
         frequency=frequency,
         open_air=_middle(gap.real) - ring - joints,
@@ -79,18 +84,24 @@ def ring_parts(design: Design, frequency: FloatArray, memory: SolutionMemory) ->
         ring=ring,
         joints=joints,
         joint_share=_joint_share(wires, current),
-        reactance=reactance,
-        stiffness=(gap_reactance[count:] - gap_reactance[:count]) / (2.0 * STEP) + reactance,
-        port=_middle(reference / z[:, FEED, FEED] if network.rests_shorted else z[:, FEED, FEED] / reference),
-        strength=_middle(
-            reference * turns**2 if network.rests_shorted else -(z[:, FEED, GAP] ** 2) / reference
-        ),
+        reactance=_middle(reactance),
+        stiffness=_slope(reactance) + _middle(reactance),
+        port=_middle(port),
+        strength=_middle(strength),
+        port_slope=_slope(port),
+        strength_slope=_slope(strength) / _middle(strength),
     )
 
 
 def _middle(around: Values) -> Values:
     below, above = np.split(around, 2)
     return (below + above) / 2.0
+
+
+def _slope(around: Values) -> Values:
+    """f d/df."""
+    below, above = np.split(around, 2)
+    return (above - below) / (2.0 * STEP)
 
 
 def _sky(design: Design, wires: Wires, *, frequency: FloatArray, current: ComplexArray) -> FloatArray:

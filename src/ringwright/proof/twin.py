@@ -72,12 +72,16 @@ class Twin:
         """What sweeps would show, the quantities as the fit defines them."""
         parts = self.parts
         resistance = self.resistance(draws, added_capacitance=added_capacitance)
-        q = (parts.stiffness + draws.bar_stiffness(parts.frequency, STEP)) / (2.0 * resistance)
         port_factor, mutual_factor = self.loop.factors(draws.loop_size)
         port = parts.port.real + 1j * parts.port.imag * port_factor
         strength = parts.strength * (mutual_factor * draws.loop_nearness[:, None]) ** 2
+        # The feed loads the ring with strength/(1 + port); what of it is reactance moves with frequency like the rest.
+        load = strength / (1.0 + port)
+        slope = parts.port_slope.real + 1j * parts.port_slope.imag * port_factor
+        stiffness = parts.stiffness + (load * (parts.strength_slope - slope / (1.0 + port))).imag
+        q = (stiffness + draws.bar_stiffness(parts.frequency, STEP)) / (2.0 * resistance)
         # The reflection is (port - 1)/(port + 1) but for a circle of diameter |g| 2/|port + 1| / (1 + Re g).
-        taken = strength / resistance / (1.0 + port)
+        taken = load / resistance
         loaded = 1.0 + taken.real
         off_resonance = abs(port - 1.0) / abs(port + 1.0)
         diameter = abs(taken) * 2.0 / abs(port + 1.0) / loaded / off_resonance

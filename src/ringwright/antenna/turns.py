@@ -20,9 +20,8 @@ def turn_crowding(ring: Ring) -> float:
     """
     if ring.turns == 1:
         return 1.0
-    assert ring.turn_spacing is not None
-    diameter = 2.0 * ring.conductor.electrical_radius
-    return proximity_factor(ring.turns, spacing=ring.turn_spacing, diameter=diameter)
+    spacing, diameter = _row_of_turns(ring)
+    return proximity_factor(ring.turns, spacing=spacing, diameter=diameter)
 
 
 def lossy_lengths(ring: Ring, wires: Wires) -> FloatArray:
@@ -39,12 +38,17 @@ def turn_reactance(ring: Ring, wires: Wires, solution: PortSolution) -> ComplexA
     """
     if ring.turns == 1 or wires.core is not None:
         return np.zeros_like(solution.impedance)
-    assert ring.turn_spacing is not None
-    diameter = 2.0 * ring.conductor.electrical_radius
-    row = proximity_inductance(ring.turns, spacing=ring.turn_spacing, diameter=diameter)
+    spacing, diameter = _row_of_turns(ring)
+    row = proximity_inductance(ring.turns, spacing=spacing, diameter=diameter)
     length = wires.graph.lengths * wires.graph.length_factor
     overlap = current_overlap(solution.current, length, np.flatnonzero(_in_turns(ring, wires))).real
     return np.asarray(2j * np.pi * solution.frequency[:, None, None] * (row / ring.turns) * overlap)
+
+
+def _row_of_turns(ring: Ring) -> tuple[float, float]:
+    """Between the axes of neighbouring turns, and diameter of the round conductor that each counts as [m]."""
+    assert ring.turn_spacing is not None
+    return ring.turn_spacing, 2.0 * ring.conductor.electrical_radius
 
 
 def _in_turns(ring: Ring, wires: Wires) -> NDArray[np.bool_]:

@@ -13,7 +13,7 @@ from typing import Any
 from pydantic import BaseModel
 from pydantic.json_schema import JsonSchemaMode, models_json_schema
 
-from ringwright.web.messages import designs, live, site
+from ringwright.web.messages import designs, live, proof, site
 from ringwright.web.messages.base import Problem
 
 RECEIVED: tuple[type[BaseModel], ...] = (live.ClientMessage, designs.SaveRequest)
@@ -27,6 +27,8 @@ SENT: tuple[type[BaseModel], ...] = (
     designs.Conflict,
     designs.FigureTable,
     site.SiteTable,
+    proof.ProofTable,
+    proof.SweepList,
     Problem,
 )
 

@@ -9,7 +9,7 @@ from ringwright.antenna.figures import FIGURES, SCHEMA, to_json
 from ringwright.antenna.predict import predict
 from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_text
 from ringwright.desk.drafts import drafted_design
-from ringwright.web.messages import base, designs, live, prediction
+from ringwright.web.messages import base, designs, live, prediction, proof
 from ringwright.web.messages.prediction import Band, PredictionDocument
 from scripts.make_client_types import client_schema
 
@@ -41,7 +41,7 @@ def test_every_number_of_a_band_is_in_the_table_of_figures_and_the_other_way_rou
 def test_no_message_lets_an_unknown_key_pass():
     models = [
         value
-        for module in (base, designs, live, prediction)
+        for module in (base, designs, live, prediction, proof)
         for value in vars(module).values()
         if isinstance(value, type) and issubclass(value, base.Message)
     ]
@@ -73,4 +73,6 @@ def test_the_clients_schema_is_closed_and_every_reference_resolves():
     parts = {"scene", "outlines", "distances", "comparison", "space", "problem"}
     site = {f"site_{part}" for part in parts}
     match = {f"match_{part}" for part in ("progress", "found", "stopped", "problem")}
-    assert set(kinds) == {"hello", "prediction", "problem", "file_changed"} | site | match
+    proof = {f"proof_{part}" for part in ("sweeps", "progress", "found", "stopped", "problem")}
+    plain = {"hello", "prediction", "problem", "file_changed", "sweep_changed"}
+    assert set(kinds) == plain | site | match | proof

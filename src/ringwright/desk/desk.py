@@ -17,10 +17,13 @@ from ringwright.desk.jobs import Job
 from ringwright.desk.matching import matching
 from ringwright.desk.picture import Curves, Drawing, curves, drawing
 from ringwright.desk.predictions import Predictions, Predictor
+from ringwright.desk.proving import Delivered, proving
 from ringwright.desk.saving import Conflict, Saved, save
 from ringwright.desk.site import SiteView, site_parts
 from ringwright.desk.site.parts import SitePart
+from ringwright.desk.sweep_files import SweepFiles
 from ringwright.errors import DesignFileError, NoSuchDesignError, StaleDraftError
+from ringwright.proof.proving import Proof
 from ringwright.units import shown
 
 _DEFAULT = re.compile(r"(?P<key>[\w.\[\]]+) = (?P<value>.*?) \((?P<why>.*)\)", re.DOTALL)
@@ -55,6 +58,7 @@ class Desk:
 
     def __init__(self, workspace: Path, predictor: Predictor = predict) -> None:
         self.folder = DesignFolder(workspace)
+        self.sweeps = SweepFiles(self.folder.workspace)
         self._predictions, self._aside = Predictions(predictor), Predictions(predictor)
         self._texts = KeptTexts()
 
@@ -105,6 +109,17 @@ class Desk:
             As `predict`.
         """
         return matching(drafted_design(self._text_of(draft.base), draft.edits), vary)
+
+    def prove(self, draft: Draft, delivered: Sequence[Delivered]) -> Job[Proof | None]:
+        """The sweeps of a built ring set against a draft, not started; see `ringwright.desk.proving`.
+
+        Raises
+        ------
+        DesignError, StaleDraftError
+            As `predict`.
+        """
+        design = drafted_design(self._text_of(draft.base), draft.edits)
+        return proving(design, delivered, folder=self.sweeps, known=self._predictions.known)
 
     def start(self) -> OpenDesign:
         """The built-in design that a page shows before there is a file."""

@@ -1,9 +1,10 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Which design files changed on the disk, whoever changed them. Polling: it works on every system and every share."""
+"""Which designs and sweeps changed on the disk, whoever changed them. Polling: it works on every system and share."""
 
 from dataclasses import dataclass
 
 from ringwright.desk.design_folder import DesignFolder, Stamp, etag_of
+from ringwright.desk.sweep_files import SweepFiles
 from ringwright.errors import DesignFileError, NameRefusedError
 
 
@@ -43,3 +44,33 @@ class DesignWatch:
         except (DesignFileError, NameRefusedError):
             return None
         return None if text is None else etag_of(text)
+
+
+@dataclass(frozen=True, slots=True)
+class SweepChange:
+    """A sweep file that is new or has other content than before, or is gone."""
+
+    name: str
+    is_there: bool
+
+
+class SweepWatch:
+    """Remembers the sweep files and tells what changed; a file is told of once it has come to rest, not half copied."""
+
+    def __init__(self, files: SweepFiles) -> None:
+        self._files = files
+        self._told = self._seen = files.stamps()
+
+    def look(self) -> list[SweepChange]:
+        """What changed, and has not since the last look."""
+        now = self._files.stamps()
+        at_rest = {name: stamp for name, stamp in now.items() if self._seen.get(name) == stamp}
+        changes = [
+            SweepChange(name, is_there=True)
+            for name, stamp in at_rest.items()
+            if self._told.get(name) != stamp
+        ]
+        changes += [SweepChange(name, is_there=False) for name in self._told if name not in now]
+        self._told = {name: stamp for name, stamp in self._told.items() if name in now} | at_rest
+        self._seen = now
+        return changes

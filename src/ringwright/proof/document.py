@@ -19,7 +19,7 @@ def proof_document(proof: Proof) -> dict[str, Any]:
     return {
         "schema": SCHEMA,
         "design": proof.design.name,
-        "sweeps": [_sweep(each) for each in proof.comparisons],
+        "sweeps": [sweep_document(each) for each in proof.comparisons],
         "diagnosis": diagnosis_document(proof.diagnosis),
         "not_told_apart": [cause.value for cause in proof.diagnosis.not_told_apart],
         "next_measurement": following[0] if following else None,
@@ -27,7 +27,8 @@ def proof_document(proof: Proof) -> dict[str, Any]:
     }
 
 
-def _sweep(comparison: Comparison) -> dict[str, Any]:
+def sweep_document(comparison: Comparison) -> dict[str, Any]:
+    """One entry of `sweeps`."""
     fit, band = comparison.fit, comparison.band
     low, high = predicted_range(comparison)
     return {

@@ -14,21 +14,24 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 from ringwright.desk.desk import Desk
 from ringwright.desk.drafts import Base, Draft
 from ringwright.desk.latest import LatestWins
-from ringwright.desk.watch import DesignWatch, FileChange
+from ringwright.desk.watch import DesignWatch, FileChange, SweepChange, SweepWatch
 from ringwright.errors import RingwrightError
 from ringwright.web.encode import own_fault, prediction_body, problem_of, to_text
 from ringwright.web.live_match import MatchLine
+from ringwright.web.live_prove import ProveLine
 from ringwright.web.live_site import SiteLine
 from ringwright.web.messages.base import Problem
 from ringwright.web.messages.live import ClientMessage, FileChanged, Hello, PredictBody, PredictRequest
 from ringwright.web.messages.match import MatchRequest, MatchStop
+from ringwright.web.messages.proof import ProveRequest, ProveStop, SweepChanged
 from ringwright.web.messages.site import SiteRequest
 
 MOST_SOCKETS = 24
 LOOK_EVERY = 0.5
-"""Seconds between two looks at the design files."""
+"""Seconds between two looks at the files."""
 
 _log = logging.getLogger(__name__)
+_PROBLEMS = {"site": "site_problem", "match": "match_problem", "prove": "proof_problem"}
 
 
 class LiveBench:
@@ -36,15 +39,17 @@ class LiveBench:
 
     def __init__(self, desk: Desk, hello: Hello) -> None:
         self.desk, self.hello = desk, hello
-        self._changes: set[asyncio.Queue[FileChange]] = set()
+        self._changes: set[asyncio.Queue[FileChange | SweepChange]] = set()
 
     async def watch_files(self) -> None:
-        """Look for changed design files until cancelled."""
-        watch = await asyncio.to_thread(DesignWatch, self.desk.folder)
+        """Look for changed designs and sweeps until cancelled."""
+        designs = await asyncio.to_thread(DesignWatch, self.desk.folder)
+        sweeps = await asyncio.to_thread(SweepWatch, self.desk.sweeps)
         while True:
             await asyncio.sleep(LOOK_EVERY)
             try:
-                changes = await asyncio.to_thread(watch.look)
+                changes: list[FileChange | SweepChange] = [*await asyncio.to_thread(designs.look)]
+                changes += await asyncio.to_thread(sweeps.look)
             except RingwrightError:  # a folder that cannot be listed now may be again in a while
                 continue
             for change in changes:
@@ -58,7 +63,7 @@ class LiveBench:
             body = {"code": "refused", "key": None, "text": text}
             await socket.send_denial_response(JSONResponse(body, status_code=503))
             return
-        changes: asyncio.Queue[FileChange] = asyncio.Queue()
+        changes: asyncio.Queue[FileChange | SweepChange] = asyncio.Queue()
         self._changes.add(changes)
         try:
             await socket.accept()
@@ -70,17 +75,20 @@ class LiveBench:
 class _Line:
     """One socket: reads, answers and tells at the same time, until one of them ends."""
 
-    def __init__(self, bench: LiveBench, socket: WebSocket, changes: asyncio.Queue[FileChange]) -> None:
+    def __init__(
+        self, bench: LiveBench, socket: WebSocket, changes: asyncio.Queue[FileChange | SweepChange]
+    ) -> None:
         self._bench, self._socket, self._changes = bench, socket, changes
         self._requests: LatestWins[PredictRequest] = LatestWins()
         self._sending, self._at_rest = asyncio.Lock(), asyncio.Event()
         self._at_rest.set()
         self._site = SiteLine(bench.desk, self._send, self._at_rest)
         self._match = MatchLine(bench.desk, self._send)
+        self._prove = ProveLine(bench.desk, self._send)
 
     async def run(self) -> None:
         await self._send(self._bench.hello.model_dump_json())
-        parts = (self._read, self._answer, self._site.run, self._match.run, self._tell)
+        parts = (self._read, self._answer, self._site.run, self._match.run, self._prove.run, self._tell)
         tasks = [asyncio.create_task(part()) for part in parts]
         try:
             await asyncio.wait(tasks, return_when=asyncio.FIRST_COMPLETED)
@@ -110,6 +118,10 @@ class _Line:
                     self._match.ask(request)
                 case MatchStop():
                     self._match.stop()
+                case ProveRequest():
+                    self._prove.ask(request)
+                case ProveStop():
+                    self._prove.stop()
                 case PredictRequest():
                     self._at_rest.clear()
                     self._requests.put(request)
@@ -124,7 +136,11 @@ class _Line:
     async def _tell(self) -> None:
         while True:
             change = await self._changes.get()
-            told = FileChanged(type="file_changed", name=change.name, etag=change.etag)
+            told = (
+                FileChanged(type="file_changed", name=change.name, etag=change.etag)
+                if isinstance(change, FileChange)
+                else SweepChanged(type="sweep_changed", name=change.name, is_there=change.is_there)
+            )
             await self._send(told.model_dump_json())
 
     async def _send(self, text: str) -> None:
@@ -164,7 +180,7 @@ def _unreadable(text: str, error: ValidationError) -> str:
         key = None
         sentence = f"{'.'.join(map(str, place)) or 'message'}: {first['msg'][:200]}"
     problem = Problem(code="refused", key=key, text=sentence)
-    answered = {"site": "site_problem", "match": "match_problem"}.get(kind or "", "problem")
+    answered = _PROBLEMS.get(kind or "", "problem")
     return to_text({"type": answered, "seq": number} | problem.model_dump())
 
 

@@ -14,6 +14,8 @@ from ringwright.choose.figures import COUPLING_FIGURES
 from ringwright.desk.controls import CHOICES, SLIDERS
 from ringwright.desk.desk import Desk
 from ringwright.desk.drafts import Base, Draft
+from ringwright.desk.proof_figures import PROOF_FIGURES
+from ringwright.desk.proving import CAUTIONS
 from ringwright.desk.saving import Saved as SavedDesign
 from ringwright.desk.site.figures import SITE_FIGURES
 from ringwright.web.encode import design_entry, design_text, figure_entries, prediction_body, to_text
@@ -33,6 +35,7 @@ from ringwright.web.messages.designs import (
     StartDraft,
 )
 from ringwright.web.messages.live import PredictBody, PredictionBody
+from ringwright.web.messages.proof import ProofTable, SweepEntry, SweepList
 from ringwright.web.messages.site import SiteTable
 
 NameInAddress = Annotated[
@@ -67,6 +70,8 @@ class Api:
         router.add_api_route("/figures", self.get_figures)
         router.add_api_route("/site", self.get_site)
         router.add_api_route("/match", self.get_match)
+        router.add_api_route("/proof", self.get_proof)
+        router.add_api_route("/sweeps", self.get_sweeps, responses=_problems(_DISK))
         router.add_api_route("/designs", self.get_designs)
         router.add_api_route("/designs/{name}", self.get_design, responses=_problems(_MISSING))
         router.add_api_route(
@@ -118,6 +123,17 @@ class Api:
     def get_match(self) -> FigureTable:
         """What a page of a match needs once: its figures."""
         return FigureTable(figures=figure_entries(COUPLING_FIGURES))
+
+    def get_proof(self) -> ProofTable:
+        """What a page of a proof needs once: its figures, and the cautions in words."""
+        return ProofTable(figures=figure_entries(PROOF_FIGURES), cautions=list(CAUTIONS))
+
+    def get_sweeps(self) -> SweepList:
+        """The sweep files of the workspace."""
+        stamps = self._desk.sweeps.stamps()
+        return SweepList(
+            sweeps=[SweepEntry(name=name, size_bytes=each.size) for name, each in stamps.items()]
+        )
 
     def get_designs(self) -> DesignList:
         """The design files of the workspace."""

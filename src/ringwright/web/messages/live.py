@@ -8,6 +8,7 @@ from pydantic import Field, RootModel
 from ringwright.web.messages.base import Base, Edits, Message, Problem
 from ringwright.web.messages.match import MatchAnswer, MatchRequest, MatchStop
 from ringwright.web.messages.prediction import PredictionDocument
+from ringwright.web.messages.proof import ProofAnswer, ProveRequest, ProveStop, SweepChanged
 from ringwright.web.messages.site import SiteAnswer, SiteRequest
 
 Point = Annotated[tuple[float, float, float], Field(description="x, y, z in metres; z up from the earth.")]
@@ -153,7 +154,12 @@ class FileChanged(Message):
 
 
 class ClientMessage(
-    RootModel[Annotated[PredictRequest | SiteRequest | MatchRequest | MatchStop, Field(discriminator="type")]]
+    RootModel[
+        Annotated[
+            PredictRequest | SiteRequest | MatchRequest | MatchStop | ProveRequest | ProveStop,
+            Field(discriminator="type"),
+        ]
+    ]
 ):
     """What a client may send."""
 
@@ -161,7 +167,14 @@ class ClientMessage(
 class ServerMessage(
     RootModel[
         Annotated[
-            Hello | PredictionMessage | ProblemMessage | FileChanged | SiteAnswer | MatchAnswer,
+            Hello
+            | PredictionMessage
+            | ProblemMessage
+            | FileChanged
+            | SweepChanged
+            | SiteAnswer
+            | MatchAnswer
+            | ProofAnswer,
             Field(discriminator="type"),
         ]
     ]

@@ -1,0 +1,127 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Sweeps set against a draft, as a job that can be watched and stopped: each sweep first, then all of them together."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from ringwright.antenna.design import Design
+from ringwright.antenna.prediction import Prediction
+from ringwright.antenna.solution import SolutionMemory
+from ringwright.desk.jobs import Job, Progress
+from ringwright.desk.sweep_files import SweepFiles
+from ringwright.errors import NameRefusedError, SweepFileError, SweepFitError
+from ringwright.proof.comparison import Comparison, prove_sweep
+from ringwright.proof.diagnosis import diagnose
+from ringwright.proof.files import parse_sweep
+from ringwright.proof.measured import Measured
+from ringwright.proof.next_measurement import next_measurements
+from ringwright.proof.proving import Proof
+from ringwright.proof.readings import parse_readings
+from ringwright.proof.sweep import Sweep
+
+CAUTIONS: Final = (
+    (
+        "Before you touch the ring, a joint or the capacitor: transmitter off and cable apart, so that nobody can key "
+        "it. The capacitor carries kilovolts at a few watts."
+    ),
+    (
+        "Never a transmitter into an analyser: connect one or the other, and look twice which. A transmitter nearby, "
+        "too, can destroy the analyser's input."
+    ),
+    (
+        "No measuring with a thunderstorm about. Lead static charge off before the cable goes to the analyser: touch "
+        "its conductors together."
+    ),
+    (
+        "Ladders, roofs, solder fumes and earthing have their own rules: your local codes decide, and licensed "
+        "practice goes before this page."
+    ),
+)
+"""In the order of what the hand does next."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Delivered:
+    """What a person hands over: a file's name and bytes, typed readings, or (`content` None) a file of the folder."""
+
+    name: str
+    content: bytes | None
+    is_readings: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Judged:
+    """One of them: the sweep set against its band, or one sentence why it could not be."""
+
+    name: str
+    sweep: Sweep | None = None
+    comparison: Comparison | None = None
+    problem: str | None = None
+
+
+def proving(
+    design: Design,
+    delivered: Sequence[Delivered],
+    *,
+    folder: SweepFiles,
+    known: Callable[[Design], Prediction],
+) -> Job[Proof | None]:
+    """The work, not started. Its one finding is the tuple of `Judged`, which comes long before the diagnosis.
+
+    Its result is None where no sweep could be read.
+    """
+
+    def work(job: Job[Proof | None]) -> Proof | None:
+        prediction = known(design)
+        judged = tuple(_judged(each, folder, design=design, prediction=prediction) for each in delivered)
+        job.report(Progress(doing="weighing the suspects"), judged)
+        good = [(each.sweep, each.comparison) for each in judged if each.sweep and each.comparison]
+        return _proof(job, good, design=design, prediction=prediction) if good else None
+
+    return Job(work)
+
+
+def judged_by(job: Job[Proof | None]) -> tuple[Judged, ...] | None:
+    """What a job found of each sweep; None as long as it has not come to it."""
+    found = job.findings
+    return found[0] if found and isinstance(found[0], tuple) else None
+
+
+def _judged(delivered: Delivered, folder: SweepFiles, *, design: Design, prediction: Prediction) -> Judged:
+    try:
+        sweep = _sweep(design, delivered, folder).referred_to(design.feedline.impedance)
+        return Judged(name=delivered.name, sweep=sweep, comparison=prove_sweep(design, prediction, sweep))
+    except (SweepFileError, SweepFitError, NameRefusedError) as exc:
+        return Judged(name=delivered.name, problem=str(exc))
+
+
+def _sweep(design: Design, delivered: Delivered, folder: SweepFiles) -> Sweep:
+    name, content = delivered.name, delivered.content
+    if content is None:
+        content = folder.read(name)
+    if delivered.is_readings:
+        return parse_readings(content.decode(), source=name, reference=design.feedline.impedance)
+    return parse_sweep(content, source=name)
+
+
+def _proof(
+    job: Job[Proof | None],
+    good: Sequence[tuple[Sweep, Comparison]],
+    *,
+    design: Design,
+    prediction: Prediction,
+) -> Proof:
+    def told(done: int, total: int, doing: str) -> None:
+        job.report(Progress(done, total, doing))
+
+    memory = SolutionMemory()
+    diagnosis = diagnose(design, [Measured.of(each) for _, each in good], memory, told=told)
+    return Proof(
+        design=design,
+        prediction=prediction,
+        sweeps=tuple(sweep for sweep, _ in good),
+        comparisons=tuple(comparison for _, comparison in good),
+        diagnosis=diagnosis,
+        next_measurements=next_measurements(diagnosis, memory, told=told),
+    )

@@ -84,6 +84,14 @@ def test_a_record_comes_back_row_by_row(tmp_path_factory, entries, notes):
     assert integrity(second) == "ok"
 
 
+def test_whole_numbers_come_back_as_they_were_kept(records, workspace, other, tmp_path):
+    add(records, q=600)  # an int where a float is meant
+    records.export(tmp_path / "plain")
+    with Records.open(other) as again:
+        again.import_(tmp_path / "plain")
+    assert rows_of(other) == rows_of(workspace)
+
+
 def files_of(workspace):
     return {path.name: path.read_bytes() for path in (workspace / "sweeps").iterdir()}
 

@@ -29,7 +29,7 @@ def record() -> None:
     epilog="""\b
 Examples:
   ringwright record add terrace "joint 5 remade, silver solder" --kind joint
-  ringwright record add terrace "thunderstorm" --kind rain --at "2026-05-01 18:30"
+  ringwright record add terrace "shower" --kind rain --at "2026-05-01 18:30"
 """
 )
 @_WORKSPACE

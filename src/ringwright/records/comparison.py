@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from math import exp, hypot, log, log10
 from statistics import fmean, stdev
 
+from scipy.special import stdtrit
+
 from ringwright.errors import NoSuchEntryError
 from ringwright.proof.estimate import COVERED, Estimate
 from ringwright.records.entries import Note, RecordedSweep
@@ -107,8 +109,6 @@ def _change(band: str | None, before: Sequence[RecordedSweep], after: Sequence[R
 
 def _middle(sweeps: Sequence[RecordedSweep]) -> tuple[float, float]:
     """Mean of ln Q and half of its 95 % interval."""
-    from scipy.special import stdtrit
-
     q = [sweep.result.q_unloaded for sweep in sweeps]
     logs = [log(estimate.value) for estimate in q]
     of_fits = hypot(*(estimate.log_spread for estimate in q)) / len(q)

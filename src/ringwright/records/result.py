@@ -97,7 +97,10 @@ class Result:
         document: dict[str, Any] = {}
         for name, key in _KEYS.items():
             estimate = getattr(self, name)
-            ends = (None,) * 3 if estimate is None else (estimate.value, estimate.low, estimate.high)
+            # float(): a whole number given as an int is written as what comes back.
+            ends = (
+                [None] * 3 if estimate is None else map(float, (estimate.value, estimate.low, estimate.high))
+            )
             document |= {f"{key}{end}": value for end, value in zip(_ENDS, ends, strict=True)}
         document["flags"] = [{"code": flag.code, "text": flag.text} for flag in self.flags]
         return document

@@ -14,6 +14,9 @@ from dataclasses import dataclass
 from datetime import timedelta
 from math import comb, expm1, log
 
+import numpy as np
+from scipy.special import ndtri
+
 from ringwright.antenna.materials import MATERIALS
 from ringwright.proof.estimate import COVERED, Estimate
 from ringwright.records.entries import Note, NoteKind, RecordedSweep
@@ -117,10 +120,20 @@ def _shift(is_so: Sequence[float], y: Sequence[float]) -> Estimate | None:
 
 
 def _theil_sen(x: Sequence[float], y: Sequence[float]) -> Estimate:
-    from scipy.stats import theilslopes
-
-    found = theilslopes(y, x, alpha=COVERED)
-    return Estimate(value=float(found.slope), low=float(found.low_slope), high=float(found.high_slope))
+    """As scipy.stats.theilslopes, but for ties: scipy takes those of y off the variance, too, and then finds intervals
+    that are too narrow, or none where y never changes; Sen takes those of x alone."""
+    along, across = np.asarray(x, dtype=float), np.asarray(y, dtype=float)
+    before, after = np.nonzero(along[:, np.newaxis] < along)
+    slopes = np.sort((across[after] - across[before]) / (along[after] - along[before]))
+    n, ties = len(x), np.unique(along, return_counts=True)[1]
+    variance = (n * (n - 1) * (2 * n + 5) - float(np.sum(ties * (ties - 1) * (2 * ties + 5)))) / 18.0
+    reach = float(ndtri(0.5 + COVERED / 2.0)) * variance**0.5
+    low, high = round((len(slopes) - reach) / 2.0) - 1, round((len(slopes) + reach) / 2.0)
+    return Estimate(
+        value=float(np.median(slopes)),
+        low=float(slopes[max(low, 0)]),
+        high=float(slopes[min(high, len(slopes) - 1)]),
+    )
 
 
 def _per_cent(line: Estimate | None) -> Estimate | None:

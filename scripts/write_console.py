@@ -11,13 +11,19 @@ comment changes a file as the reader was told to:
 
 import os
 import re
+import shlex
 import subprocess
 import sys
 import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
-PAGES = (Path("README.md"), Path("docs/tutorials/first-ring.md"), Path("docs/how-to/coupling-loop.md"))
+PAGES = (
+    Path("README.md"),
+    Path("docs/tutorials/first-ring.md"),
+    Path("docs/how-to/coupling-loop.md"),
+    Path("docs/how-to/keep-the-record.md"),
+)
 PROGRAM = Path(sys.executable).with_name("ringwright")
 
 _PART = re.compile(
@@ -54,7 +60,7 @@ def _commands(block: str) -> Iterator[tuple[str, list[str]]]:
 
 def _output(command: str, before: list[str], folder: Path) -> str:
     run, _, word = command.partition(" | grep ")
-    program, *arguments = run.split()
+    program, *arguments = shlex.split(run)
     if program != "ringwright":
         raise ValueError(f"only the program itself is run, not {command!r}")
     done = subprocess.run(

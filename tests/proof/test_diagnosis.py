@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy import stats
 
 from ringwright.antenna.geometry import build_wires
 from ringwright.antenna.predict import operating_points, predict
@@ -13,6 +14,8 @@ from ringwright.errors import OutOfRangeError
 from ringwright.proof.comparison import feedline_attenuation, prove_sweep
 from ringwright.proof.diagnosis import diagnose, diagnosis_with
 from ringwright.proof.diagnosis_document import diagnosis_document
+from ringwright.proof.draws import Draws
+from ringwright.proof.evidence import MODEL_SPREAD, Channels
 from ringwright.proof.measured import Measured
 from ringwright.proof.suspects import PRIOR, Cause
 from ringwright.proof.twin import Twin
@@ -58,11 +61,13 @@ def belief(diagnosis, cause):
 
 
 def test_a_planted_fault_comes_first_and_is_never_ruled_out(twins):
-    # Required of the diagnosis: the true cause first in 80 % of cases and never below 5 %. These are 18 cases;
-    # benchmarks/planted_faults.py has hundreds.
+    # Required of the diagnosis: the true cause first in 80 % of cases and never below 5 %. These are twelve cases, each
+    # fault in two of the rings; benchmarks/planted_faults.py has hundreds.
     right, cases = 0, []
     for number, (name, design) in enumerate(DESIGNS.items()):
-        for cause in FAULTS:
+        for kind, cause in enumerate(FAULTS):
+            if (kind + number) % len(DESIGNS) == 0:
+                continue
             rng = np.random.default_rng([7, number, list(Cause).index(cause)])
             built = built_with(cause, design, rng)
             diagnosis = diagnosis_with(twins[name], built.measured(rng))
@@ -126,6 +131,17 @@ def test_only_the_reflection_off_resonance_tells_of_a_lossy_cable(octagon, sound
     unseen = octagon([replace(each, off_resonance=None) for each in lossy])
     assert unseen.suspects[0].cause is Cause.NONE
     assert belief(unseen, Cause.FEED_LINE) > 0.05
+
+
+def test_a_ring_is_judged_by_students_distribution_in_every_channel(sound, twins):
+    # scipy.stats.t, five degrees of freedom, in the spread of noise and model together.
+    twin = twins["terrace octagon"]
+    seen = twin.observe(replace(Draws.as_declared(3), joint_extra=np.array([0.0, 0.02, 0.3])))
+    found = Channels([replace(each, off_resonance=None) for each in sound]).ln_likelihood(seen)
+    shown = np.concatenate([seen.ln_q, seen.ln_coupling], axis=1)
+    measured = np.log([*(each.q_unloaded for each in sound), *(each.coupling for each in sound)])
+    expected = stats.t(5.0, loc=measured, scale=np.hypot(0.025, MODEL_SPREAD)).logpdf(shown).sum(axis=1)
+    assert np.diff(found) == pytest.approx(np.diff(expected), rel=1e-9, abs=0)
 
 
 def test_one_sweep_that_is_far_worse_than_its_interval_does_not_rule_the_truth_out(octagon):

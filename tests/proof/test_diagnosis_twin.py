@@ -57,15 +57,22 @@ def test_twin_of_the_declared_ring_shows_what_the_prediction_shows(twin):
     assert shown(twin, DECLARED) == pytest.approx(fitted(twin.design), rel=CLOSED_FORM, abs=0)
 
 
-@pytest.mark.parametrize(
-    "coupling",
-    [
-        'kind = "tapped"\ntap_at = "0.25 m"\nclearance = "40 mm"\n[coupling.conductor]\nkind = "solid"\n'
-        'diameter = "6 mm"\nmaterial = "copper"\n',
-        'kind = "transformer"\nturns = 20\ninductance_factor = "0.9 uH"\ncore_q = 12\n',
-    ],
-    ids=["tapped", "transformer"],
-)
+TAPPED = """kind = "tapped"
+tap_at = "0.25 m"
+clearance = "40 mm"
+[coupling.conductor]
+kind = "solid"
+diameter = "6 mm"
+material = "copper"
+"""
+TRANSFORMER = """kind = "transformer"
+turns = 20
+inductance_factor = "0.9 uH"
+core_q = 12
+"""
+
+
+@pytest.mark.parametrize("coupling", [TAPPED, TRANSFORMER], ids=["tapped", "transformer"])
 def test_twin_of_a_ring_with_another_coupling_shows_what_the_prediction_shows(coupling):
     before, after = GARDEN_CIRCLE.index("[coupling]"), GARDEN_CIRCLE.index("[capacitor]")
     text = GARDEN_CIRCLE[:before] + "[coupling]\n" + coupling + GARDEN_CIRCLE[after:]
@@ -171,3 +178,11 @@ def test_without_an_earth_a_tolerance_of_the_earth_changes_nothing():
     over = Earth(name="over", conductivity=0.005 * np.e, permittivity=13.0 * np.exp(-0.5))
     on_earth = Twin(changed(design, "site", earth=over), np.array([7.1e6]), SolutionMemory())
     assert twin.resistance(there) == pytest.approx(on_earth.resistance(DECLARED), rel=3e-3, abs=0)
+
+
+def test_a_ring_in_free_space_where_no_earth_can_be_is_looked_at_all_the_same():
+    design = DESIGNS["garden circle"]
+    low = replace(design, site=replace(design.site, earth=None, height=0.0))
+    twin = Twin(low, np.array([7.1e6]), SolutionMemory())
+    there = replace(DECLARED, earth_conductivity=one(1.0), is_other_earth=True)
+    assert twin.resistance(there) == pytest.approx(twin.resistance(DECLARED), rel=1e-12, abs=0)

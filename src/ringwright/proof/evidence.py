@@ -20,8 +20,9 @@ MODEL_SPREAD = 0.015
 """What the prediction itself leaves open from band to band, of the logarithm (docs/explanation/thin-wire.md)."""
 TAIL = 5.0
 """Degrees of freedom of Student's distribution: a sweep may be worse than its interval says."""
-WITHHELD = 0.1
-"""Share of belief that no sweep moves from what was believed before: two faults at once, or one nobody thought of."""
+WITHHELD = 0.2
+"""Share of belief that no sweep moves from what was believed before: two faults at once, or one nobody thought of
+(common practice, no source)."""
 KEPT = 500
 """Rings kept of each suspect, drawn by how well they explain the sweeps."""
 

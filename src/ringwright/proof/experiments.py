@@ -19,6 +19,7 @@ from ringwright.proof.evidence import MODEL_SPREAD, Evidence, Explained, Told
 from ringwright.proof.measured import Measured
 from ringwright.proof.sampling import SEED
 from ringwright.proof.suspects import Cause
+from ringwright.proof.tried import ROUGHLY
 from ringwright.proof.twin import Observed, Twin
 from ringwright.units import format_quantity
 
@@ -139,7 +140,7 @@ def _elsewhere(evidence: Evidence, memory: SolutionMemory) -> Iterator[Experimen
     frequency = np.array([*bands.values(), *added.values()])
     if not len(frequency):
         return
-    twin = Twin(evidence.twin.design, frequency, memory)
+    twin = Twin(evidence.twin.design, frequency, memory, earths_each_way=ROUGHLY)
     noise = _usual_noise(evidence)
     whole = 1.0 / (2.0 * np.pi * frequency * twin.parts.reactance)
     low, high = range_at_gap(twin.design.capacitor)
@@ -216,7 +217,7 @@ def _on_changed_site(evidence: Evidence, memory: SolutionMemory) -> Iterator[Exp
         )
     for kind, do, changed, change in changes:
         try:
-            twin = Twin(changed, evidence.twin.frequency, memory, like=evidence.twin)
+            twin = Twin(changed, evidence.twin.frequency, memory, like=evidence.twin, earths_each_way=ROUGHLY)
         except DesignError:
             continue
         for sweep, each in enumerate(evidence.measured):

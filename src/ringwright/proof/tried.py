@@ -10,7 +10,7 @@ from ringwright.antenna.earths import EARTHS
 from ringwright.antenna.geometry import build_wires
 from ringwright.antenna.network import FEED, GAP
 from ringwright.antenna.solution import SolutionMemory
-from ringwright.errors import DesignError
+from ringwright.errors import DesignError, OutOfRangeError
 from ringwright.physics.graph import FloatArray
 
 CONDUCTIVITY_REACH = 3.0
@@ -19,6 +19,8 @@ LEAST_PERMITTIVITY, MOST_PERMITTIVITY = 2.0, 85.0
 """From dry sand or snow to fresh water."""
 EARTHS_EACH_WAY = (9, 6)
 """Chebyshev points in both logarithms: the resistance at the gap then comes out to 2 parts in 1000."""
+ROUGHLY = (6, 4)
+"""For what is only planned: to 2 parts in 100."""
 LOOP_SIZES = (0.5, 0.65, 0.8, 1.0, 1.2, 1.5)
 """Diameters of the coupling loop over the declared one; those that do not fit into the ring are left out."""
 CHOKES = (0.0, 100.0, 300.0, 1000.0, 3000.0)
@@ -32,8 +34,15 @@ class EarthMap:
     over a mirror is looked at over an average earth, in case there is one.
     """
 
-    def __init__(self, design: Design, frequency: FloatArray, memory: SolutionMemory) -> None:
-        declared = design.site.earth
+    def __init__(
+        self,
+        design: Design,
+        frequency: FloatArray,
+        memory: SolutionMemory,
+        *,
+        each_way: tuple[int, int] = EARTHS_EACH_WAY,
+    ) -> None:
+        declared, self._each_way = design.site.earth, each_way
         self.is_declared = declared is not None and not declared.perfect
         self.middle = declared if declared is not None and self.is_declared else EARTHS["average"].earth
         self._centre = np.log([self.middle.conductivity, np.sqrt(LEAST_PERMITTIVITY * MOST_PERMITTIVITY)])
@@ -44,14 +53,20 @@ class EarthMap:
             return np.asarray(memory.solution(wires, frequency, earth).impedance[:, GAP, GAP].real)
 
         here = resistance(declared)
-        places = np.array(
-            [(a, b) for a in _chebyshev(EARTHS_EACH_WAY[0]) for b in _chebyshev(EARTHS_EACH_WAY[1])]
-        )
-        found = [
-            np.log(resistance(Earth(name="tried", conductivity=float(s), permittivity=float(e))) / here)
-            for s, e in np.exp(self._centre + places * self._half)
-        ]
-        self._coefficients = np.linalg.solve(_terms(places), np.array(found))
+        x, y = (_chebyshev(count) for count in each_way)
+        places = np.array([(a, b) for a in x for b in y])
+        constants = np.exp(self._centre + places * self._half)
+        try:
+            found = [
+                np.log(resistance(Earth(name="tried", conductivity=float(s), permittivity=float(e))) / here)
+                for s, e in constants
+            ]
+        except OutOfRangeError:
+            if self.is_declared:
+                raise
+            # In free space a ring may be where over an earth none can be solved: then there is no earth to blame.
+            found = [np.zeros(len(frequency))] * len(places)
+        self._coefficients = np.linalg.solve(self._terms(places), np.array(found))
 
     def factor(self, conductivity: FloatArray, permittivity: FloatArray) -> FloatArray:
         """(samples, b) for natural logarithms of both constants over those of `middle`."""
@@ -60,12 +75,11 @@ class EarthMap:
             np.log(self.middle.permittivity) + permittivity,
         )
         place = (np.stack(constants, axis=1) - self._centre) / self._half
-        return np.asarray(np.exp(_terms(np.clip(place, -1.0, 1.0)) @ self._coefficients))
+        return np.asarray(np.exp(self._terms(np.clip(place, -1.0, 1.0)) @ self._coefficients))
 
-
-def _terms(place: FloatArray) -> FloatArray:
-    m, n = EARTHS_EACH_WAY
-    return np.asarray(np.polynomial.chebyshev.chebvander2d(place[:, 0], place[:, 1], [m - 1, n - 1]))
+    def _terms(self, place: FloatArray) -> FloatArray:
+        m, n = self._each_way
+        return np.asarray(np.polynomial.chebyshev.chebvander2d(place[:, 0], place[:, 1], [m - 1, n - 1]))
 
 
 def _chebyshev(count: int) -> FloatArray:

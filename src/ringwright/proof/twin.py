@@ -15,7 +15,7 @@ from ringwright.antenna.solution import SolutionMemory
 from ringwright.physics.graph import FloatArray
 from ringwright.proof.draws import Draws
 from ringwright.proof.ring_parts import STEP, RingParts, ring_parts
-from ringwright.proof.tried import EarthMap, LoopMap, common_mode
+from ringwright.proof.tried import EARTHS_EACH_WAY, EarthMap, LoopMap, common_mode
 
 MOST_TAKEN_BACK = -0.5
 """Metal off its resonance may cancel radiation, but not more than this share of it."""
@@ -39,12 +39,18 @@ class Twin:
     """A design at some swept frequencies, ready to be looked at with parts other than declared."""
 
     def __init__(
-        self, design: Design, frequency: FloatArray, memory: SolutionMemory, *, like: "Twin | None" = None
+        self,
+        design: Design,
+        frequency: FloatArray,
+        memory: SolutionMemory,
+        *,
+        like: "Twin | None" = None,
+        earths_each_way: tuple[int, int] = EARTHS_EACH_WAY,
     ) -> None:
         """`like` lends what a changed site hardly changes: coupling loops and cable at the same frequencies."""
         self.design = design
         self.parts: RingParts = ring_parts(design, frequency, memory)
-        self.earth = EarthMap(design, frequency, memory)
+        self.earth = EarthMap(design, frequency, memory, each_way=earths_each_way)
         self.loop: LoopMap = like.loop if like else LoopMap(design, frequency, memory)
         self.outside: FloatArray = like.outside if like else common_mode(design, frequency, memory)
 

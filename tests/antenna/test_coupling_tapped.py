@@ -101,6 +101,7 @@ def test_arm_of_several_turns_lies_beside_the_middle_one(turns):
     wires = build_wires(tapped(ring={"turns": turns, "turn_spacing": 0.08, "perimeter": 2.0}))
     segments, nodes = arm_of(wires)
     abreast = wires.graph.nodes[segments[:, 0]][0]
+    assert wires.beside is not None
     assert wires.graph.turn[wires.beside.ring[0]] == pytest.approx((turns - 1) // 2 + 0.5, abs=0.03)
     axial = (nodes - wires.centre) @ wires.axis
     assert axial[1] == pytest.approx(float((abreast - wires.centre) @ wires.axis), rel=1e-9, abs=1e-12)

@@ -107,6 +107,7 @@ def test_loss_to_first_order_is_loss_in_the_solution(frequency):
         (Address.RING, design.ring.conductor),
         (Address.COUPLING, design.coupling.conductor),
     ):
+        assert conductor is not None
         lossy[:, wires.graph.address == address] = internal_impedance(conductor, f)
     inside = solver.solve(f, lossy=lossy).impedance[0]
     outside = RingNetwork.of(design, wires, solver.solve(f)).total_at_nodes[0]

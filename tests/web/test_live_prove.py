@@ -152,6 +152,6 @@ def test_the_page_is_told_its_figures_and_cautions(shared):
     with shared.client() as client:
         table = client.get("/api/v1/proof").json()
     assert {"sweeps.q_unloaded", "diagnosis.probability"} <= {figure["key"] for figure in table["figures"]}
-    words = " ".join(table["cautions"])
+    words = " ".join(table["cautions"].values())
     assert "transmitter off and cable apart" in words
     assert "local codes" in words

@@ -20,25 +20,22 @@ from ringwright.proof.proving import Proof
 from ringwright.proof.readings import parse_readings
 from ringwright.proof.sweep import Sweep
 
-CAUTIONS: Final = (
-    (
-        "Before you touch the ring, a joint or the capacitor: transmitter off and cable apart, so that nobody can key "
-        "it. The capacitor carries kilovolts at a few watts."
-    ),
-    (
-        "Never a transmitter into an analyser: connect one or the other, and look twice which. A transmitter nearby, "
-        "too, can destroy the analyser's input."
-    ),
-    (
-        "No measuring with a thunderstorm about. Lead static charge off before the cable goes to the analyser: touch "
-        "its conductors together."
-    ),
-    (
-        "Ladders, roofs, solder fumes and earthing have their own rules: your local codes decide, and licensed "
-        "practice goes before this page."
-    ),
+BEFORE_TOUCHING: Final = (
+    "Before you touch the ring, a joint or the capacitor: transmitter off and cable apart, so that nobody can key it. "
+    "The capacitor carries kilovolts at a few watts, and they burn."
 )
-"""In the order of what the hand does next."""
+ANALYSER: Final = (
+    "Never a transmitter into an analyser: connect one or the other, and look twice which. A transmitter nearby, too, "
+    "can destroy the analyser's input."
+)
+WEATHER: Final = (
+    "No measuring with a thunderstorm about. Lead static charge off before the cable goes to the analyser: touch its "
+    "conductors together."
+)
+AUTHORITY: Final = (
+    "Ladders, roofs, solder fumes and earthing have their own rules: your local codes decide, and licensed practice "
+    "goes before this page."
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -72,6 +72,7 @@ def _change(change: BandChange) -> dict[str, Any]:
 
 def trend_document(trend: Trend) -> dict[str, Any]:
     """Points, lines and reminders of one band."""
+    in_line, wet = {sweep.number for sweep in trend.lines_from}, set(trend.wet)
     return {
         "schema": TREND_SCHEMA,
         "band": trend.band,
@@ -93,8 +94,8 @@ def trend_document(trend: Trend) -> dict[str, Any]:
                 **_figure("frequency_hz", sweep.result.frequency),
                 "temperature_degc": sweep.temperature,
                 "build": sweep.build,
-                "is_wet": sweep.number in trend.wet,
-                "is_in_line": sweep in trend.lines_from,
+                "is_wet": sweep.number in wet,
+                "is_in_line": sweep.number in in_line,
             }
             for sweep in trend.sweeps
         ],

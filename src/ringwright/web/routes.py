@@ -15,7 +15,7 @@ from ringwright.desk.controls import CHOICES, SLIDERS
 from ringwright.desk.desk import Desk
 from ringwright.desk.drafts import Base, Draft
 from ringwright.desk.proof_figures import PROOF_FIGURES
-from ringwright.desk.proving import CAUTIONS
+from ringwright.desk.proving import ANALYSER, AUTHORITY, BEFORE_TOUCHING, WEATHER
 from ringwright.desk.saving import Saved as SavedDesign
 from ringwright.desk.site.figures import SITE_FIGURES
 from ringwright.web.encode import design_entry, design_text, figure_entries, prediction_body, to_text
@@ -35,7 +35,7 @@ from ringwright.web.messages.designs import (
     StartDraft,
 )
 from ringwright.web.messages.live import PredictBody, PredictionBody
-from ringwright.web.messages.proof import ProofTable, SweepEntry, SweepList
+from ringwright.web.messages.proof import ProofCautions, ProofTable, SweepEntry, SweepList
 from ringwright.web.messages.site import SiteTable
 
 NameInAddress = Annotated[
@@ -126,7 +126,10 @@ class Api:
 
     def get_proof(self) -> ProofTable:
         """What a page of a proof needs once: its figures, and the cautions in words."""
-        return ProofTable(figures=figure_entries(PROOF_FIGURES), cautions=list(CAUTIONS))
+        cautions = ProofCautions(
+            before_touching=BEFORE_TOUCHING, analyser=ANALYSER, weather=WEATHER, authority=AUTHORITY
+        )
+        return ProofTable(figures=figure_entries(PROOF_FIGURES), cautions=cautions)
 
     def get_sweeps(self) -> SweepList:
         """The sweep files of the workspace."""

@@ -7,10 +7,12 @@ import type {
   FigureTable,
   PredictionMessage,
   Problem,
+  ProofTable,
   Saved,
   SaveRequest,
   SiteTable,
   StartDraft,
+  SweepList,
 } from "./messages";
 import type { Ask } from "./live_line";
 
@@ -53,6 +55,8 @@ const designPath = (name: string) => `designs/${encodeURIComponent(name)}`;
 export const getStart = async () => read<StartDraft>(await call("start"));
 export const getFigures = async () => read<FigureTable>(await call("figures"));
 export const getSite = async () => read<SiteTable>(await call("site"));
+export const getProof = async () => read<ProofTable>(await call("proof"));
+export const getSweeps = async () => read<SweepList>(await call("sweeps"));
 export const getDesigns = async () => read<DesignList>(await call("designs"));
 export const getDesign = async (name: string) => read<DesignText>(await call(designPath(name)));
 export const postPredict = async (body: Ask) =>

@@ -2,11 +2,12 @@
 // The live socket. Latest wins: one request is in flight; while it is, only the newest draft is remembered and sent
 // when the answer comes. The same for pictures of the site, whose answer is their first part; later parts come when
 // they are ready. The line opens itself again, and then asks for what stands.
-import type { ClientMessage, MatchRequest, PredictRequest, ServerMessage, SiteRequest } from "./messages";
+import type { ClientMessage, MatchRequest, PredictRequest, ProveRequest, ServerMessage, SiteRequest } from "./messages";
 
 export type Ask = Omit<PredictRequest, "type" | "seq">;
 export type Look = Omit<SiteRequest, "type" | "seq">;
 export type Seek = Omit<MatchRequest, "type" | "seq">;
+export type Prove = Omit<ProveRequest, "type" | "seq">;
 
 export interface LineEvents {
   /** `answered` is the draft that a prediction answers, or the look that a site's first part answers. */
@@ -86,6 +87,17 @@ export class LiveLine {
   /** Ends the search; the best so far is answered. */
   endSearch(): void {
     this.send({ type: "match_stop" });
+  }
+
+  /** Has sweeps set against this draft, in place of what is under way; the number that its answers carry. */
+  prove(wanted: Prove): number {
+    this.send({ type: "prove", seq: ++this.seq, ...wanted });
+    return this.seq;
+  }
+
+  /** Ends that; what was told of single sweeps holds. */
+  endProof(): void {
+    this.send({ type: "prove_stop" });
   }
 
   private open(): void {

@@ -3,7 +3,7 @@
 /**
  * What a client may send.
  */
-export type ClientMessage = PredictRequest | SiteRequest | MatchRequest | MatchStop;
+export type ClientMessage = PredictRequest | SiteRequest | MatchRequest | MatchStop | ProveRequest | ProveStop;
 /**
  * A value in the design file's own form: quantities are text with a unit.
  */
@@ -16,6 +16,7 @@ export type ServerMessage =
   | PredictionMessage
   | ProblemMessage
   | FileChanged
+  | SweepChanged
   | SiteScene
   | SiteOutlines
   | SiteDistances
@@ -25,7 +26,12 @@ export type ServerMessage =
   | MatchProgress
   | MatchFound
   | MatchStopped
-  | MatchProblem;
+  | MatchProblem
+  | ProofSweeps
+  | ProofProgress
+  | ProofFound
+  | ProofStopped
+  | ProofProblem;
 
 export interface Api {
   ClientMessage: ClientMessage;
@@ -39,6 +45,8 @@ export interface Api {
   Conflict: Conflict;
   FigureTable: FigureTable;
   SiteTable: SiteTable;
+  ProofTable: ProofTable;
+  SweepList: SweepList;
   Problem: Problem;
 }
 /**
@@ -124,6 +132,35 @@ export interface MatchRequest {
  */
 export interface MatchStop {
   type: "match_stop";
+}
+/**
+ * Set sweeps against a draft; the whole message within the socket's limit.
+ */
+export interface ProveRequest {
+  type: "prove";
+  seq: number;
+  base?: Base;
+  edits?: Edits;
+  /**
+   * @minItems 1
+   */
+  sweeps: [SweepSent, ...SweepSent[]];
+}
+/**
+ * A sweep: `file` with its text, `readings` as typed, or (`folder`, no text) a file of the workspace's sweeps/.
+ *
+ * The name's ending tells a file's format; it is only ever shown and matched.
+ */
+export interface SweepSent {
+  name: string;
+  kind: "file" | "readings" | "folder";
+  text?: string;
+}
+/**
+ * End the work; what was told of single sweeps holds.
+ */
+export interface ProveStop {
+  type: "prove_stop";
 }
 /**
  * Save a draft under the name in the address.
@@ -423,6 +460,14 @@ export interface FileChanged {
   type: "file_changed";
   name: string;
   etag: string | null;
+}
+/**
+ * A sweep file of the workspace is new or has changed and come to rest, or is gone.
+ */
+export interface SweepChanged {
+  type: "sweep_changed";
+  name: string;
+  is_there: boolean;
 }
 /**
  * What follows the hand, always the first part. `earth` null is free space.
@@ -742,6 +787,8 @@ export interface MatchTrial {
   clearance_m: number | null;
   at: string | null;
   wire_m: number | null;
+  along_m: number | null;
+  across_m: number | null;
   tap_at_m: number | null;
   turns: number | null;
   swr_worst: number;
@@ -804,6 +851,8 @@ export interface MatchTrade {
   clearance_m: number | null;
   at: string | null;
   wire_m: number | null;
+  along_m: number | null;
+  across_m: number | null;
   tap_at_m: number | null;
   turns: number | null;
   swr_worst: number;
@@ -821,6 +870,8 @@ export interface MatchPoint {
   clearance_m: number | null;
   at: string | null;
   wire_m: number | null;
+  along_m: number | null;
+  across_m: number | null;
   tap_at_m: number | null;
   turns: number | null;
   swr_worst: number;
@@ -846,6 +897,200 @@ export interface MatchProblem {
   key: string | null;
   text: string;
   type: "match_problem";
+  seq: number | null;
+}
+/**
+ * Every sweep by itself; comes first.
+ */
+export interface ProofSweeps {
+  type: "proof_sweeps";
+  seq: number;
+  sweeps: ProofSweep[];
+}
+/**
+ * A sweep of the request, in its order: found with its curves, or why it could not be.
+ */
+export interface ProofSweep {
+  name: string;
+  problem: string | null;
+  found: ProvedSweep | null;
+  curves: ProofCurves | null;
+}
+/**
+ * One sweep of the proof document; `KEY_low` and `KEY_high` are the ends of the 95 % interval.
+ */
+export interface ProvedSweep {
+  file: string;
+  kind: "reflection" | "swr" | "transmission";
+  band: string | null;
+  frequency_hz: number | null;
+  frequency_hz_low: number | null;
+  frequency_hz_high: number | null;
+  q_unloaded: number | null;
+  q_unloaded_low: number | null;
+  q_unloaded_high: number | null;
+  q_loaded: number | null;
+  q_loaded_low: number | null;
+  q_loaded_high: number | null;
+  coupling: number | null;
+  coupling_low: number | null;
+  coupling_high: number | null;
+  swr_min: number | null;
+  swr_min_low: number | null;
+  swr_min_high: number | null;
+  bandwidth_half_power_hz: number | null;
+  bandwidth_half_power_hz_low: number | null;
+  bandwidth_half_power_hz_high: number | null;
+  resistance_total_ohm: number | null;
+  resistance_total_ohm_low: number | null;
+  resistance_total_ohm_high: number | null;
+  efficiency_pct: number | null;
+  efficiency_pct_low: number | null;
+  efficiency_pct_high: number | null;
+  flags: string[];
+  notes: string[];
+  verdict: string;
+  match: string | null;
+  predicted: PredictedSweep;
+  radiation_resistance_ohm: number;
+  feedline_loss_db: number;
+  loss_found_db: number | null;
+  loss_found_db_low: number | null;
+  loss_found_db_high: number | null;
+  watts_found_pct: WattsFoundPct;
+}
+/**
+ * What the design predicts of it. `q_unloaded` as the same fit finds it in the predicted sweep.
+ */
+export interface PredictedSweep {
+  q_unloaded: number;
+  /**
+   * @minItems 2
+   * @maxItems 2
+   */
+  q_unloaded_range: [number, number];
+  coupling: number;
+  efficiency_pct: number;
+  resistance_total_ohm: number;
+}
+/**
+ * Share of the power in the ring at each address, and what the design does not explain.
+ */
+export interface WattsFoundPct {
+  sky: number;
+  earth?: number | null;
+  ring: number;
+  joints: number;
+  capacitor: number;
+  coupling?: number | null;
+  metal?: number | null;
+  unexplained: number;
+}
+/**
+ * As at the coupling loop, the cable taken out; a transmission as a share of its circle.
+ *
+ * `predicted` is null of a transmission; `predicted_swr_low` and `_high` lie along it.
+ */
+export interface ProofCurves {
+  measured: Trace;
+  fitted: Trace;
+  predicted: Trace | null;
+  predicted_swr_low: number[] | null;
+  predicted_swr_high: number[] | null;
+}
+/**
+ * A line over frequency, all lists of one length: reflection where there is phase, SWR unless a transmission.
+ */
+export interface Trace {
+  frequency_hz: number[];
+  re: number[] | null;
+  im: number[] | null;
+  swr: number[] | null;
+}
+/**
+ * How far the comparison of all of them together is; `total` null before it is known.
+ */
+export interface ProofProgress {
+  type: "proof_progress";
+  seq: number;
+  done: number;
+  total: number | null;
+  text: string;
+}
+/**
+ * The end: all sweeps together; `proof` null where none could be read.
+ */
+export interface ProofFound {
+  type: "proof_found";
+  seq: number;
+  proof: ProofDocument | null;
+  elapsed_ms: number;
+}
+/**
+ * What `prove --json` prints; suspects most probable first.
+ */
+export interface ProofDocument {
+  schema: "ringwright.proof/1";
+  design: string;
+  sweeps: ProvedSweep[];
+  diagnosis: Suspect[];
+  not_told_apart: ("joints" | "capacitor" | "conductor" | "earth" | "metal" | "coupling" | "feed_line" | "none")[];
+  next_measurement: NextMeasurement | null;
+  other_measurements: NextMeasurement[];
+}
+/**
+ * A cause; the rest holds if it is to blame. `gains_db` sweep by sweep.
+ */
+export interface Suspect {
+  cause: "joints" | "capacitor" | "conductor" | "earth" | "metal" | "coupling" | "feed_line" | "none";
+  probability: number;
+  resistance_ohm: number;
+  resistance_ohm_low: number;
+  resistance_ohm_high: number;
+  at_frequency_hz: number;
+  gain_db: number;
+  gain_db_low: number;
+  gain_db_high: number;
+  gains_db: number[];
+  size: SuspectSize | null;
+}
+/**
+ * How large the fault would be.
+ */
+export interface SuspectSize {
+  what: string;
+  unit: string;
+  value: number;
+  low: number;
+  high: number;
+}
+export interface NextMeasurement {
+  do: string;
+  /**
+   * @minItems 2
+   * @maxItems 2
+   */
+  separates: [
+    "joints" | "capacitor" | "conductor" | "earth" | "metal" | "coupling" | "feed_line" | "none",
+    "joints" | "capacitor" | "conductor" | "earth" | "metal" | "coupling" | "feed_line" | "none"
+  ];
+  expected_information_bits: number;
+}
+/**
+ * The work was ended before it came to the suspects.
+ */
+export interface ProofStopped {
+  type: "proof_stopped";
+  seq: number;
+}
+/**
+ * Why there is no proof; `seq` null where the request could not be read.
+ */
+export interface ProofProblem {
+  code: string;
+  key: string | null;
+  text: string;
+  type: "proof_problem";
   seq: number | null;
 }
 export interface Health {
@@ -998,4 +1243,30 @@ export interface SiteCautions {
   distances: string;
   near_field: string;
   authority: string;
+}
+/**
+ * What a page of a proof needs once: its figures, and the cautions in words.
+ */
+export interface ProofTable {
+  figures: FigureEntry[];
+  cautions: ProofCautions;
+}
+/**
+ * In words, each for the place of its danger.
+ */
+export interface ProofCautions {
+  before_touching: string;
+  analyser: string;
+  weather: string;
+  authority: string;
+}
+/**
+ * The sweep files of the workspace's sweeps/.
+ */
+export interface SweepList {
+  sweeps: SweepEntry[];
+}
+export interface SweepEntry {
+  name: string;
+  size_bytes: number;
 }

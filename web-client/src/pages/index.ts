@@ -2,6 +2,7 @@
 // The pages that exist, in the order of the job. A new page is a module and a line here; the server knows all their
 // addresses already.
 import type { ComponentType } from "preact";
+import { ProvePage } from "./prove";
 import { RingPage } from "./ring";
 import { SitePage } from "./site";
 
@@ -26,5 +27,11 @@ export const PAGES: readonly Page[] = [
     label: "Site",
     mark: "M2 20H22M9 20V15M9 15a4.5 4.5 0 1 1 .1 0M17.5 20V14.5M17.5 11.6a1.4 1.4 0 1 1 .1 0M15.5 16.5H19.5",
     component: SitePage,
+  },
+  {
+    key: "prove",
+    label: "Prove",
+    mark: "M3 3V20H22M6 7H9C11 7 11.4 17 13.2 17S15.5 7 17.5 7H21M10 21.5l3-3",
+    component: ProvePage,
   },
 ];

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The wiring of a page: first load, the live line, files that change under it, pins and the address.
 import { batch, effect, signal } from "@preact/signals";
-import { getDesign, getDesigns, getFigures, getSite, getStart, postPredict, Refused } from "../api/http";
+import { getDesign, getDesigns, getFigures, getProof, getSite, getStart, getSweeps, postPredict, Refused } from "../api/http";
 import { type Ask, LiveLine, type Look } from "../api/live_line";
 import type { DesignEntry, ServerMessage } from "../api/messages";
 import type { BaseText } from "./draft";
@@ -10,6 +10,7 @@ import * as draft from "./draft";
 import { isDisputed } from "./lists";
 import { say } from "./notes";
 import * as match from "./match";
+import * as prove from "./prove";
 import * as site from "./site";
 
 export const designs = signal<DesignEntry[]>([]);
@@ -24,15 +25,18 @@ let unknownEtag: string | null = null; // of a text that the server no longer ha
 export async function begin(pages: readonly string[]): Promise<void> {
   pageKeys = pages;
   const place = fromAddress(location.pathname, location.search, pages);
-  const [start, table, sites] = await persistently(() => Promise.all([getStart(), getFigures(), getSite()]));
+  const [start, table, sites, proofs] = await persistently(() => Promise.all([getStart(), getFigures(), getSite(), getProof()]));
   draft.start.value = start;
   draft.figures.value = new Map(table.figures.map((figure) => [figure.key, figure]));
   site.figures.value = new Map(sites.figures.map((figure) => [figure.key, figure]));
   site.cautions.value = sites.cautions;
+  prove.figures.value = new Map(proofs.figures.map((figure) => [figure.key, figure]));
+  prove.cautions.value = proofs.cautions;
   await goTo(place);
   line = new LiveLine({ message: receive, connected });
   effect(() => line.ask(wanted()));
   effect(() => line.look(site.wanted.value));
+  effect(proveWhatStands);
   effect(writeAddress);
   addEventListener("popstate", () => void goTo(fromAddress(location.pathname, location.search, pageKeys)));
 }
@@ -131,6 +135,18 @@ export function endSearch(): void {
   line.endSearch();
 }
 
+/** The sweeps on the page against the draft as it stands, asked for once; again after the line was cut. */
+function proveWhatStands(): void {
+  const wanted = prove.wanted.value;
+  if (!draft.isConnected.value) prove.lose();
+  else if (wanted) prove.begin(line.prove(wanted));
+  else if (!prove.isWanted.value && prove.forget()) line.endProof();
+}
+
+export function endProof(): void {
+  line.endProof();
+}
+
 function connected(is: boolean): void {
   draft.isConnected.value = is;
   if (!is) match.lose();
@@ -143,6 +159,7 @@ function receive(message: ServerMessage, answered: Ask | Look | null): void {
       if (instance !== null && instance !== message.instance) void checkBase();
       instance = message.instance;
       void listDesigns();
+      void listSweeps();
       break;
     case "prediction":
       batch(() => {
@@ -163,6 +180,17 @@ function receive(message: ServerMessage, answered: Ask | Look | null): void {
     case "file_changed":
       void listDesigns();
       if (message.name === draft.base.value?.name) void adopt(message.etag);
+      break;
+    case "sweep_changed":
+      void listSweeps();
+      prove.fileChanged(message);
+      break;
+    case "proof_sweeps":
+    case "proof_progress":
+    case "proof_found":
+    case "proof_stopped":
+    case "proof_problem":
+      prove.receive(message);
       break;
     case "match_progress":
     case "match_found":
@@ -210,6 +238,14 @@ async function adopt(etag: string | null): Promise<void> {
 export async function listDesigns(): Promise<void> {
   try {
     designs.value = (await getDesigns()).designs;
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+  }
+}
+
+async function listSweeps(): Promise<void> {
+  try {
+    prove.folder.value = (await getSweeps()).sweeps;
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
   }

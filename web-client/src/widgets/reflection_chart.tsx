@@ -27,7 +27,7 @@ export function reactanceArc(reactance: number): { radius: number; rim: readonly
   return { radius: 1 / Math.abs(reactance), rim: [(square - 1) / (square + 1), (2 * reactance) / (square + 1)] };
 }
 
-const R = 100;
+export const R = 100;
 
 export function ReflectionChart({ band, curves, ghosts, cursor, label }: Props) {
   const at = (f: number) => [
@@ -49,7 +49,7 @@ export function ReflectionChart({ band, curves, ghosts, cursor, label }: Props) 
   );
 }
 
-function Chart() {
+export function Chart() {
   return (
     <>
       <circle class="rim" r={R} />

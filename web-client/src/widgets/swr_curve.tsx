@@ -18,9 +18,9 @@ interface Props {
   label: string;
 }
 
-const HIGHEST = 10;
-const LINES = [1, 1.5, 2, 3, 5, 10];
-const MARGIN = { left: 30, right: 8, top: 8, bottom: 24 };
+export const HIGHEST = 10;
+export const LINES = [1, 1.5, 2, 3, 5, 10];
+export const MARGIN = { left: 30, right: 8, top: 8, bottom: 24 };
 
 export function SwrCurve(props: Props) {
   const frame = useRef<HTMLDivElement>(null);
@@ -74,7 +74,7 @@ function Plot({ band, curves, ghosts, cursor, label, size }: Props & { size: Siz
   );
 }
 
-function FrequencyAxis({ span, x, bottom, width }: { span: Span; x: (f: number) => number; bottom: number; width: number }) {
+export function FrequencyAxis({ span, x, bottom, width }: { span: Span; x: (f: number) => number; bottom: number; width: number }) {
   const marks = ticks(span, Math.max(2, Math.floor(width / 90)));
   const digits = decimals((marks[1] ?? span.high) - (marks[0] ?? span.low));
   return (

@@ -246,11 +246,20 @@ class SweepList(Message):
     sweeps: list[SweepEntry]
 
 
+class ProofCautions(Message):
+    """In words, each for the place of its danger."""
+
+    before_touching: str
+    analyser: str
+    weather: str
+    authority: str
+
+
 class ProofTable(Message):
     """What a page of a proof needs once: its figures, and the cautions in words."""
 
     figures: list[FigureEntry]
-    cautions: list[str]
+    cautions: ProofCautions
 
 
 ProofAnswer = ProofSweeps | ProofProgress | ProofFound | ProofStopped | ProofProblem

@@ -1,0 +1,89 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// Sweeps in, truth out: what the built ring does beside what was predicted, sweep by sweep and all together.
+import { useEffect, useState } from "preact/hooks";
+import * as draft from "../../state/draft";
+import * as prove from "../../state/prove";
+import { Intake } from "./intake";
+import { SweepCard } from "./sweep";
+import { Together, WattsFound } from "./together";
+
+export function ProvePage() {
+  const isOver = useDrop();
+  const items = prove.items.value;
+  const judged = items.flatMap((item) => prove.found.value.get(item) ?? []);
+  const good = judged.flatMap((sweep) => sweep.found ?? []);
+  return (
+    <div class="prove-bench" data-seq={draft.pictureSeq.value} data-working={prove.isWorking.value}>
+      <Intake />
+      <div class="proved">
+        {prove.problem.value && (
+          <p class="refusal" role="alert">
+            {prove.problem.value}
+          </p>
+        )}
+        {items.length === 0 && <Nothing />}
+        {good.length > 0 && <Together />}
+        <WattsFound sweeps={good} />
+        {judged.map((sweep) => (
+          <SweepCard key={sweep.name} sweep={sweep} />
+        ))}
+        <p class="out-of-sight" role="status">
+          {spoken(good.length, judged.length - good.length)}
+        </p>
+      </div>
+      {isOver && (
+        <div class="drop-here" aria-hidden="true">
+          <p>Let go: the sweeps are read here.</p>
+        </div>
+      )}
+    </div>
+  );
+}
+
+function spoken(good: number, bad: number): string {
+  if (good + bad === 0) return "";
+  return `${good} ${good === 1 ? "sweep is" : "sweeps are"} set against the design${bad > 0 ? `; ${bad} cannot be used` : ""}.`;
+}
+
+function Nothing() {
+  return (
+    <div class="nothing-yet">
+      <p class="nothing-words">Drop the analyser&apos;s sweeps here.</p>
+      <p class="quiet">
+        They are set against the design on the bench: what Q, loss and match the ring really has, each with the interval that holds in 95 of 100 measurements; where watts are missing, where they most
+        likely went; and what to measure or mend next. Nothing leaves this computer&apos;s server, and no file is altered.
+      </p>
+    </div>
+  );
+}
+
+/** Files may be dropped anywhere on the page; whether some are held over it. */
+function useDrop(): boolean {
+  const [isOver, setOver] = useState(false);
+  useEffect(() => {
+    const hasFiles = (event: DragEvent) => event.dataTransfer?.types.includes("Files") ?? false;
+    const over = (event: DragEvent) => {
+      if (!hasFiles(event)) return;
+      event.preventDefault();
+      setOver(true);
+    };
+    const leave = (event: DragEvent) => {
+      if (event.relatedTarget === null) setOver(false);
+    };
+    const drop = (event: DragEvent) => {
+      if (!hasFiles(event)) return;
+      event.preventDefault();
+      setOver(false);
+      void prove.addFiles([...(event.dataTransfer?.files ?? [])]);
+    };
+    addEventListener("dragover", over);
+    addEventListener("dragleave", leave);
+    addEventListener("drop", drop);
+    return () => {
+      removeEventListener("dragover", over);
+      removeEventListener("dragleave", leave);
+      removeEventListener("drop", drop);
+    };
+  }, []);
+  return isOver;
+}

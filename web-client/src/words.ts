@@ -11,7 +11,7 @@ export const ADDRESSES: readonly { name: AddressName; letter: string; words: str
   { name: "ring", letter: "R", words: "ring" },
   { name: "joints", letter: "J", words: "joints" },
   { name: "capacitor", letter: "C", words: "capacitor" },
-  { name: "coupling", letter: "L", words: "coupling loop" },
+  { name: "coupling", letter: "L", words: "coupling" },
   { name: "metal", letter: "M", words: "nearby metal" },
 ];
 

@@ -28,8 +28,8 @@ def drive_notices(design: Design, bands: Sequence[BandPrediction]) -> Iterable[N
     yield from _of_insulation(design, worst)
 
 
-def band_drive_notices(band: BandPrediction, name: str) -> Iterable[Notice]:
-    """Of where the drive lands on one band."""
+def band_drive_notices(band: BandPrediction, name: str, *, insulation: float) -> Iterable[Notice]:
+    """Of where the drive lands on one band; `insulation` [m] is what a shaft needs on the worst of all bands."""
     drive = band.drive
     if drive is None or drive.lands_within is None or drive.lands_within <= SHARE_OF_WIDTH * drive.width:
         return
@@ -43,7 +43,8 @@ def band_drive_notices(band: BandPrediction, name: str) -> Iterable[Notice]:
         yield Notice(
             code="shaft-twists",
             text=f"{lands}, and no gearing cures it: the shaft twists {drive.windup_angle_deg:.2g} deg, "
-            f"{_hertz(drive.windup_worst)}, and lets go of {LET_GO:.0%} of that at once. {_stiffer(drive)}",
+            f"{_hertz(drive.windup_worst)}, and lets go of {LET_GO:.0%} of that at once. "
+            f"{_stiffer(drive, length=insulation)}",
             band=band.band,
         )
         return
@@ -89,7 +90,7 @@ def _of_insulation(design: Design, drive: DriveFigures) -> Iterable[Notice]:
         )
     elif drive.insulation < drive.insulation_needed_damp:
         lengths = [
-            format_quantity(each, "mm", digits=2)
+            format_quantity(each, "mm", digits=3)
             for each in (drive.insulation, drive.insulation_needed, drive.insulation_needed_damp)
         ]
         place = "even clean and dry" if drive.insulation < drive.insulation_needed else "in the damp"
@@ -100,15 +101,18 @@ def _of_insulation(design: Design, drive: DriveFigures) -> Iterable[Notice]:
         )
 
 
-def _stiffer(drive: DriveFigures) -> str:
+def _stiffer(drive: DriveFigures, *, length: float) -> str:
     """The thinnest hard-wood shaft, as long as the voltage asks, whose twist leaves room for the steps."""
     assert drive.step_worst is not None
     assert drive.windup_worst is not None
     room = SHARE_OF_WIDTH * drive.width - drive.step_worst / 2.0
     if room <= 0.0:
-        return "The steps are too wide besides: state a larger reduction first."
+        return (
+            "The steps alone are too wide besides: take a stiffer shaft and a larger reduction, at least "
+            f"{_reduction_for_steps(drive):.2g} times the present one."
+        )
     enough = math.radians(drive.windup_angle_deg) * room / (LET_GO * drive.windup_worst)
-    length = drive.insulation_needed_damp
+    length = math.ceil(length * 1e3) / 1e3  # to the millimetre above, so that what is bought is not short
     for diameter in _CURE_DIAMETERS:
         stiffness = torsional_stiffness(
             SHAFT_MATERIALS[_CURE].shear_modulus, length=length, diameter=diameter
@@ -116,11 +120,17 @@ def _stiffer(drive: DriveFigures) -> str:
         twist = drive.torque_needed / float(stiffness)
         if twist <= enough:
             return (
-                f"A stiff insulating shaft does: {format_quantity(length, 'mm', digits=2)} of {_CURE}, "
+                f"A stiff insulating shaft does: {format_quantity(length, 'mm', digits=4)} of {_CURE}, "
                 f"{format_quantity(diameter, 'mm')} thick, would twist {math.degrees(twist):.2g} deg."
             )
     thickest = format_quantity(_CURE_DIAMETERS[-1], "mm")
     return f"Ease the capacitor's bearings: a {_CURE} dowel of {thickest} would still twist too far."
+
+
+def _reduction_for_steps(drive: DriveFigures) -> float:
+    """How many times finer the steps must be to take half of the room and leave the other half to the shaft."""
+    assert drive.step_worst is not None
+    return drive.step_worst / (SHARE_OF_WIDTH * drive.width)
 
 
 def _hertz(value: float) -> str:

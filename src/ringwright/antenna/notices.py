@@ -26,7 +26,10 @@ THICK_RING = 0.04
 def find_notices(design: Design, bands: Iterable[BandPrediction]) -> tuple[Notice, ...]:
     """All notices, design first, then band by band."""
     bands = tuple(bands)
-    of_bands = tuple(notice for band in bands for notice in _of_band(design, band))
+    insulation = max(
+        (band.drive.insulation_needed_damp for band in bands if band.drive is not None), default=0.0
+    )
+    of_bands = tuple(notice for band in bands for notice in _of_band(design, band, insulation=insulation))
     return (*_of_design(design), *coupling_notices(design, bands), *drive_notices(design, bands), *of_bands)
 
 
@@ -82,7 +85,8 @@ def _of_insulation(design: Design) -> Iterable[Notice]:
         )
 
 
-def _of_band(design: Design, band: BandPrediction) -> Iterable[Notice]:
+def _of_band(design: Design, band: BandPrediction, *, insulation: float) -> Iterable[Notice]:
+    """`insulation` [m]: what a shaft needs on the worst of all bands."""
     name = band.band if band.band and band.is_whole_band else f"{band.frequency / 1e6:.6g} MHz"
     if not band.tuning.reachable:
         yield Notice(code="out-of-reach", text=out_of_reach(design, band, name), band=band.band)
@@ -110,7 +114,7 @@ def _of_band(design: Design, band: BandPrediction) -> Iterable[Notice]:
             band=band.band,
         )
     yield from _of_gap(design, band, name)
-    yield from band_drive_notices(band, name)
+    yield from band_drive_notices(band, name, insulation=insulation)
 
 
 def _of_gap(design: Design, band: BandPrediction, name: str) -> Iterable[Notice]:

@@ -61,8 +61,8 @@ export function receive(message: MatchMessage): void {
   });
 }
 
-/** A draft without its coupling's own sizes, which the search varies. */
+/** A draft without its coupling's own sizes, which the search varies; another kind is another draft. */
 function othersOf(etag: string | null, changes: Edits): string {
-  const others = Object.entries(changes).filter(([key]) => !key.startsWith("coupling."));
+  const others = Object.entries(changes).filter(([key]) => key === "coupling.kind" || !key.startsWith("coupling."));
   return JSON.stringify([etag, others.sort()]);
 }

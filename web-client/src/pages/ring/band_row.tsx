@@ -64,6 +64,8 @@ function Words({ band, warnings }: { band: Band; warnings: readonly Notice[] }) 
   const power = String(draft.valueNow("power") ?? "");
   const watts = countIn(power, "W");
   const isOver = watts !== null && band.limits.power_max_w !== null && band.limits.power_max_w < watts;
+  const { must_stand_peak_v: must, stands_peak_v: stands } = band.capacitor;
+  const isTooMuch = stands !== null && must > stands;
   return (
     <dl class="band-words">
       <dt>reaches</dt>
@@ -90,8 +92,9 @@ function Words({ band, warnings }: { band: Band; warnings: readonly Notice[] }) 
           </>
         )}
       </dd>
-      <dt>stands</dt>
+      <dt>must stand</dt>
       <dd>
+        {isTooMuch && <Triangle />}
         <Figure of="tuning.capacitor_voltage_peak_v" band={band} /> peak{power && ` at ${power}`}
       </dd>
     </dl>

@@ -43,6 +43,7 @@ export function CapacitorPanel({ band }: { band: Band }) {
         share={must / scale}
         isOver={stands !== null && must > stands}
       >
+        {stands !== null && must > stands && <Triangle />}
         <Figure of="capacitor.must_stand_peak_v" band={band} />
       </Measure>
       {stands === null ? (

@@ -62,7 +62,7 @@ function Landing({ band, drive }: { band: Band; drive: Drive }) {
   return (
     <>
       <p class="small">
-        Against half of the width to land in, <Figure of="drive.width_hz" band={band} />; the mark is a tenth of it.
+        The width to land in is <Figure of="drive.width_hz" band={band} />. The bars&apos; ground is half of it, the mark a tenth.
       </p>
       {row("one microstep", "step_worst_hz")}
       {row("the shaft's twist", "windup_worst_hz")}

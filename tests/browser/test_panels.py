@@ -59,7 +59,7 @@ def test_the_coupling_found_can_be_taken_and_gives_what_was_promised(open_bench:
 
 def test_a_search_is_ended_and_says_how_far_it_came(open_bench: Opener):
     bench = open_bench(TERRACE)
-    bench.page.get_by_label("vary squash and clearance, too").check()
+    bench.page.get_by_role("button", name="vary squash and clearance, too").click()
     bench.page.get_by_role("button", name=FIND).click()
     panel(bench, "Coupling").get_by_text(re.compile(r"\d+ tried")).wait_for()
     bench.page.get_by_role("button", name=END).click()

@@ -25,6 +25,9 @@ PLAIN = [
     "GET /api/v1/figures",
     "GET /api/v1/designs",
     "GET /api/v1/site",
+    "GET /api/v1/match",
+    "GET /api/v1/proof",
+    "GET /api/v1/sweeps",
 ]
 WITH_VALUES = ["GET /api/v1/designs/{name}", "PUT /api/v1/designs/{name}", "POST /api/v1/predict"]
 EXAMPLES = settings().max_examples // 2  # each is a request to a real server

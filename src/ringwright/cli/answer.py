@@ -74,7 +74,7 @@ def _budget(design: Design, band: BandPrediction, terminal: Terminal) -> Iterato
         alone = f"alone costs {cost}" if cost is not None else ""
         meaning = f"= {in_decibels(share)}" if mark.name == "sky" else alone
         span = _range(f"watts_pct.{mark.name}", band)
-        yield f"{_INDENT}{letter} {mark.words:<13} {per_cent:>8} {span:<11} {watts:>8} {meaning}".rstrip()
+        yield f"{_INDENT}{letter} {mark.words:<12} {per_cent:>8} {span:<9} {watts:>8} {meaning}".rstrip()
 
 
 def _replies(band: BandPrediction) -> Iterator[tuple[str, str]]:

@@ -33,10 +33,9 @@ export function CouplingPanel({ band }: { band: Band }) {
         ))}
       </dl>
       {kind === "loop" && (
-        <label class="check small">
-          <input type="checkbox" checked={isWide} onChange={(event) => setIsWide(event.currentTarget.checked)} /> vary squash and clearance,
-          too
-        </label>
+        <button type="button" aria-pressed={isWide} onClick={() => setIsWide(!isWide)}>
+          vary squash and clearance, too
+        </button>
       )}
       {match.isSeeking.value ? (
         <button type="button" onClick={bench.endSearch}>

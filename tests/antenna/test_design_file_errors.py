@@ -31,7 +31,7 @@ MALFORMED = [
     ('power = "25 W"', 'power = "25 w"', 'did you mean "W"?'),
     ('power = "25 W"', 'power = "44 dBm"', "write the power in watts"),
     ('power = "25 W"', 'power = "0 W"', "power"),
-    ('travel = "16 turns"', 'travel = "16 mm"', "a travel or angle is needed"),
+    ('travel = "16 turns"', 'travel = "16 mm"', 'its angle, "180 deg"'),
     ('travel = "16 turns"', 'travel = "0 turns"', "must be more than zero"),
     ('travel = "16 turns"', "travel = 16", 'as in "16 turns"'),
     ('gap_at = "top"', 'gap_at = "side"', 'write "top", "bottom" or an angle'),

@@ -251,3 +251,8 @@ def test_the_cure_for_a_soft_shaft_lands_where_it_says():
 def test_a_short_shaft_is_told_both_lengths():
     assert "even clean and dry" in texts(replace(GEARED, shaft=replace(STIFF, length=0.005)))["shaft-short"]
     assert "in the damp" in texts(replace(GEARED, shaft=replace(STIFF, length=0.05)))["shaft-short"]
+
+
+def test_a_drive_on_a_capacitor_of_unknown_travel_says_what_is_missing():
+    assert "travel-unknown" in codes(built(drive=GEARED))
+    assert "travel-unknown" not in codes(driven())

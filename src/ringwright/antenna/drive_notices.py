@@ -26,6 +26,12 @@ def drive_notices(design: Design, bands: Sequence[BandPrediction]) -> Iterable[N
     yield from _of_torque(found[0])
     worst = max(found, key=lambda each: each.insulation_needed)
     yield from _of_insulation(design, worst)
+    if design.capacitor.travel is None:
+        yield Notice(
+            code="travel-unknown",
+            text="Where the drive lands is not known without the capacitor's travel: state capacitor.travel, as in "
+            '"16 turns".',
+        )
 
 
 def band_drive_notices(band: BandPrediction, name: str, *, insulation: float) -> Iterable[Notice]:

@@ -40,7 +40,9 @@ def _of_match(found: CouplingMatch) -> Iterator[Notice]:
     if worst.swr_min <= GOOD < max(slips, default=0.0):
         yield Notice(
             code="needs-care",
-            text=f"A slip of one step costs more than SWR {GOOD:g}: make it a little long, measure, and trim.",
+            text=f"One turn more or less costs more than SWR {GOOD:g}: try both neighbours."
+            if found.first == "turns"
+            else f"A slip of one step costs more than SWR {GOOD:g}: make it a little long, measure, and trim.",
         )
 
 

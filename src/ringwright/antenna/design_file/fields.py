@@ -10,6 +10,7 @@ from typing import Any
 
 from pydantic import Field, PlainValidator
 
+from ringwright.errors import QuantityError
 from ringwright.units import read_quantity, shown, to_si
 
 _LOCATOR = re.compile(r"[A-R]{2}[0-9]{2}(?:[A-Xa-x]{2}(?:[0-9]{2}(?:[A-Xa-x]{2})?)?)?")
@@ -127,7 +128,10 @@ def read_gap_angle(value: object) -> float:
 
 def read_travel(value: object) -> tuple[float, str]:
     """The capacitor's travel and its unit: in turns, or in degrees where the file gives an angle."""
-    travel, unit = read_quantity(_text(value, "16 turns"), "turns", "rad")
+    try:
+        travel, unit = read_quantity(_text(value, "16 turns"), "turns", "rad")
+    except QuantityError as exc:
+        raise ValueError(f'{exc}; count turns of the shaft, "16 turns", or its angle, "180 deg"') from exc
     if travel <= 0.0:
         raise ValueError(f"{shown(value)} must be more than zero")
     return (travel, "turns") if unit == "turns" else (math.degrees(travel), "deg")

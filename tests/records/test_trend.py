@@ -83,6 +83,15 @@ def test_the_line_is_scipy_s_wherever_no_frequency_comes_twice(points):
     assert change.high == pytest.approx(found.high_slope, rel=1e-12, abs=0)
 
 
+def test_several_sweeps_of_one_day_are_ties_as_scipy_counts_them():
+    days = [0, 0, 0, 20, 20, 20, 40, 40, 60, 60, 80, 80]
+    f = 7.1e6 + np.array([3, 1, 7, 40, 12, 25, 30, 61, 45, 70, 66, 95])
+    sweeps = [sweep_at(day, q=600.0, frequency=value) for day, value in zip(days, f, strict=True)]
+    change = sure(trend_of("40m", sweeps, ()).frequency_change)
+    found = stats.theilslopes(f, np.array(days) / 80.0, alpha=0.95)
+    assert (change.low, change.high) == pytest.approx((found.low_slope, found.high_slope), rel=1e-12, abs=0)
+
+
 def test_a_frequency_that_never_moves_has_not_moved():
     trend = trend_of("40m", falling(), ())
     assert (

@@ -11,6 +11,7 @@ from ringwright.antenna.predict import predict
 from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_design, shipped_text
 from ringwright.errors import RecordEntryError
 from ringwright.proof.comparison import prove_sweep
+from ringwright.proof.document import sweep_document
 from ringwright.proof.estimate import Estimate, Flag
 from ringwright.proof.sweep import Sweep, SweepKind
 from ringwright.records.result import Result
@@ -24,8 +25,11 @@ KEYS = (
 
 def test_the_document_has_the_contract_s_keys():
     document = result().to_document()
-    assert document.keys() == {f"{key}{end}" for key in KEYS for end in ("", "_low", "_high")} | {"flags"}
-    assert Result.from_document(document | {"file": "sweep.s1p"}) == result()
+    assert document.keys() == {f"{key}{end}" for key in KEYS for end in ("", "_low", "_high")} | {
+        "flags",
+        "notes",
+    }
+    assert Result.from_document(document) == result()
     assert Result.from_document(json.loads(result().to_text())) == result()
 
 
@@ -56,6 +60,8 @@ def test_a_real_proof_is_kept_as_it_is(records):
             result=said,
             band=comparison.band.band,
         )
+        in_proof = sweep_document(comparison)
+        assert said.to_document() == {key: in_proof[key] for key in said.to_document()}
         kept = records.sweeps()[-1]
         assert kept.result == said
         assert kept.band == band.band

@@ -214,8 +214,9 @@ DAMAGE = {
     "result infinite": lambda f: edited(f / "results.jsonl", lambda x: x["result"].update(q_loaded_high=math.inf)),
     "result beyond numbers": lambda f: edited(f / "results.jsonl", lambda x: x["result"].update(coupling=10**400)),
     "flags of control characters": lambda f: edited(
-        f / "results.jsonl", lambda x: x["result"].update(flags=[{"code": "a", "text": "\x1b"}])
+        f / "results.jsonl", lambda x: x["result"].update(flags=["a"], notes=["\x1b"])
     ),
+    "a flag without its note": lambda f: edited(f / "results.jsonl", lambda x: x["result"].update(notes=[])),
     "original lost": lambda f: next((f / "sweeps").iterdir()).unlink(),
     "original altered": lambda f: next((f / "sweeps").iterdir()).write_bytes(b"9"),
     "originals lost": lambda f: shutil.rmtree(f / "sweeps"),

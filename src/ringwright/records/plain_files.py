@@ -79,7 +79,7 @@ class SweepLine(Line):
 class ResultLine(Line):
     sweep: Checksum
     design: Checksum
-    schema_name: Annotated[Literal["ringwright.proof/1"], Field(alias="schema")]
+    schema_name: Annotated[Literal["ringwright.record.result/1"], Field(alias="schema")]
     result: dict[str, Any]
 
 

@@ -1,17 +1,20 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""What one sweep said when it was proved against one design, as plain numbers: a row of `ringwright.proof/1`."""
+"""What one sweep said when it was proved against one design, as plain numbers.
+
+The document has the measured keys of an entry of `sweeps` in `ringwright.proof/1`, named and shaped as there.
+"""
 
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from math import inf
-from typing import Any
+from typing import Any, TypeGuard
 
 from ringwright.errors import RecordEntryError
 from ringwright.proof.comparison import Comparison
 from ringwright.proof.estimate import Estimate, Flag
 
-SCHEMA = "ringwright.proof/1"
+SCHEMA = "ringwright.record.result/1"
 
 _KEYS = {
     "frequency": "frequency_hz",
@@ -76,24 +79,24 @@ class Result:
 
     @classmethod
     def from_document(cls, document: Mapping[str, Any]) -> "Result":
-        """From an entry of `sweeps` in `ringwright.proof/1`; its `file` is not part of the result.
+        """From the document.
 
         Raises
         ------
         RecordEntryError
             If a key is missing, unknown or of the wrong kind.
         """
-        known = {f"{key}{end}" for key in _KEYS.values() for end in _ENDS} | {"flags", "file"}
+        known = {f"{key}{end}" for key in _KEYS.values() for end in _ENDS} | {"flags", "notes"}
         unknown = document.keys() - known
         if unknown:
             raise RecordEntryError(
                 f"{min(unknown)!r} is no key of a result; a newer program may have written it"
             )
         figures = {name: _estimate(document, key) for name, key in _KEYS.items()}
-        return cls(**figures, flags=_flags(document.get("flags")))  # type: ignore[arg-type]  # None is refused above
+        return cls(**figures, flags=_flags(document.get("flags"), document.get("notes")))  # type: ignore[arg-type]  # None is refused above
 
     def to_document(self) -> dict[str, Any]:
-        """As an entry of `sweeps` in `ringwright.proof/1`, without `file`."""
+        """Figures with their ends; `flags` are the words for programs, `notes` the sentences for people."""
         document: dict[str, Any] = {}
         for name, key in _KEYS.items():
             estimate = getattr(self, name)
@@ -102,8 +105,8 @@ class Result:
                 [None] * 3 if estimate is None else map(float, (estimate.value, estimate.low, estimate.high))
             )
             document |= {f"{key}{end}": value for end, value in zip(_ENDS, ends, strict=True)}
-        document["flags"] = [{"code": flag.code, "text": flag.text} for flag in self.flags]
-        return document
+        flags, notes = [flag.code for flag in self.flags], [flag.text for flag in self.flags]
+        return document | {"flags": flags, "notes": notes}
 
     def to_text(self) -> str:
         """The document in the one form in which it is kept."""
@@ -124,15 +127,11 @@ def _estimate(document: Mapping[str, Any], key: str) -> Estimate | None:
     return Estimate(value=value, low=low, high=high)
 
 
-def _flags(flags: object) -> tuple[Flag, ...]:
-    if not isinstance(flags, list) or not all(map(_is_flag, flags)):
-        raise RecordEntryError('flags must be a list of {"code", "text"}')
-    return tuple(Flag(code=entry["code"], text=entry["text"]) for entry in flags)
+def _flags(codes: object, texts: object) -> tuple[Flag, ...]:
+    if not (_are_texts(codes) and _are_texts(texts) and len(codes) == len(texts)):
+        raise RecordEntryError("flags and notes must be two lists of texts, as long as each other")
+    return tuple(Flag(code=code, text=text) for code, text in zip(codes, texts, strict=True))
 
 
-def _is_flag(entry: object) -> bool:
-    return (
-        isinstance(entry, dict)
-        and entry.keys() == {"code", "text"}
-        and all(isinstance(value, str) for value in entry.values())
-    )
+def _are_texts(values: object) -> TypeGuard[list[str]]:
+    return isinstance(values, list) and all(isinstance(value, str) for value in values)

@@ -141,3 +141,18 @@ def test_a_resonance_of_no_band_is_refused(call, octagon, tmp_path):
     answer = call("prove", octagon, touchstone(tmp_path / "far.s1p", at=21.2e6))
     assert answer.code == 2
     assert "far.s1p" in answer.err
+
+
+def test_a_workspace_keeps_the_sweeps_and_keeps_each_once(call, octagon, tmp_path):
+    workspace = tmp_path / "terrace"
+    assert call("new", workspace).code == 0
+    design = workspace / "designs" / "octagon.toml"
+    design.write_text(octagon.read_text(encoding="utf-8"), encoding="utf-8")
+    sweep = touchstone(tmp_path / "a.s1p", at=7.09e6)
+    answer = call("prove", design, sweep, "--json")
+    assert "1 sweep recorded" in answer.err
+    json.loads(answer.out)
+    assert "recorded" not in call("prove", design, sweep, "--json").err
+    listed = json.loads(call("record", "list", workspace, "--json").out)
+    assert [entry["band"] for entry in listed["sweeps"]] == ["40m"]
+    assert "recorded" not in call("prove", octagon, sweep, "--json").err

@@ -52,7 +52,8 @@ def prove(
 
     Says what Q, loss, efficiency and match the ring has, each with the interval that holds in 95 of 100 measurements;
     where watts are missing, where they most likely went and how sure that is; and what to measure or mend next.
-    SWEEPS are Touchstone files (.s1p, .s2p, .ts) or tables (.csv, .tsv, .txt), one or more of each band.
+    SWEEPS are Touchstone files (.s1p, .s2p, .ts) or tables (.csv, .tsv, .txt), one or more of each band. They are
+    recorded where the design lies in a workspace.
     """
     if not sweeps and not readings:
         raise click.UsageError("no sweep is named; give a sweep file, or readings with --swr", context)

@@ -4,15 +4,20 @@
 import json
 from collections.abc import Sequence
 from dataclasses import fields
+from datetime import datetime
 from pathlib import Path
 
 import click
 
 from ringwright.antenna.design import Design
+from ringwright.antenna.design_file import read_text
 from ringwright.cli.progress import LongWait
 from ringwright.cli.proof_report import proof_report
 from ringwright.cli.terminal import Terminal
-from ringwright.errors import DesignError, DesignFileError, OutOfRangeError
+from ringwright.desk.design_folder import DESIGNS
+from ringwright.desk.workspace import FOLDERS
+from ringwright.errors import DesignError, DesignFileError, OutOfRangeError, RecordEntryError
+from ringwright.proof.comparison import Comparison
 from ringwright.proof.document import proof_document
 from ringwright.proof.files import load_sweep
 from ringwright.proof.proving import Proof
@@ -20,6 +25,8 @@ from ringwright.proof.proving import prove as set_against
 from ringwright.proof.readings import parse_readings
 from ringwright.proof.sweep import Sweep
 from ringwright.proof.table_file import Columns
+from ringwright.records.records import Records
+from ringwright.records.result import Result
 
 
 def show_proof(
@@ -40,6 +47,9 @@ def show_proof(
         for number, text in enumerate(readings, start=1)
     ]
     proof = _proof(design, path, measured)
+    workspace = _workspace_of(path)
+    if workspace is not None and sweeps:
+        _record(workspace, read_text(path), sweeps=sweeps, comparisons=proof.comparisons)
     if as_json:
         click.echo(json.dumps(proof_document(proof), indent=2, allow_nan=False))
         return
@@ -56,6 +66,38 @@ def _proof(design: Design, path: Path, sweeps: Sequence[Sweep]) -> Proof:
         )
     except (DesignError, OutOfRangeError) as exc:
         raise DesignFileError(str(path), str(exc)) from exc
+
+
+def _workspace_of(design: Path) -> Path | None:
+    """The workspace that a design file lies in, as `new` makes it; None for a file anywhere else."""
+    folder = design.resolve().parent
+    is_one = folder.name == DESIGNS and all((folder.parent / name).is_dir() for name in FOLDERS)
+    return folder.parent if is_one else None
+
+
+def _record(
+    workspace: Path, design: str, *, sweeps: Sequence[Path], comparisons: Sequence[Comparison]
+) -> None:
+    """Keep the sweep files with what they said; one whose figures have no end is told of and left out."""
+    kept = 0
+    with Records.open(workspace) as records, records.writing():
+        for path, comparison in zip(sweeps, comparisons[: len(sweeps)], strict=True):
+            at = datetime.fromtimestamp(path.stat().st_mtime).astimezone()
+            try:
+                added = records.add_sweep(
+                    path.read_bytes(),
+                    name=path.name,
+                    measured_at=at,
+                    design=design,
+                    result=Result.of(comparison),
+                    band=comparison.band.band,
+                )
+            except RecordEntryError as exc:
+                click.echo(f"ringwright: {path.name} is not recorded: {exc}", err=True)
+            else:
+                kept += added.is_new
+    if kept:
+        click.echo(f"ringwright: {kept} sweep{'s' if kept > 1 else ''} recorded in {workspace}", err=True)
 
 
 def _columns(named: Sequence[str], frequency_unit: str | None) -> Columns:

@@ -34,6 +34,8 @@ class ProvePage(BenchPage):
 def serving(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serving]:
     folder = tmp_path_factory.mktemp("proving")
     lay(folder, terrace=TERRACE_OCTAGON)
+    (folder / "sweeps").mkdir()
+    touchstone(folder / "sweeps" / "old.s1p", at=10.12e6)
     with served(folder) as server:
         yield server
 
@@ -132,13 +134,10 @@ def test_taking_the_last_sweep_off_leaves_an_empty_page(open_prove, good: Path):
 def test_files_of_the_folder_are_offered_and_a_new_one_comes_by_itself(
     open_prove, serving: Serving, good: Path
 ):
-    sweeps = serving.folder / "sweeps"
-    sweeps.mkdir()
-    shutil.copy(good, sweeps / "old.s1p")
     page = open_prove().page
     page.get_by_role("button", name="Take old.s1p").wait_for()
     assert on_the_page(page) == []
-    shutil.copy(good, sweeps / "new.s1p")
+    shutil.copy(good, serving.folder / "sweeps" / "new.s1p")
     page.locator('.sweep-card[data-file="new.s1p"]').wait_for()
     page.get_by_role("button", name="Take old.s1p").click()
     page.locator('.sweep-card[data-file="old.s1p"]').wait_for()

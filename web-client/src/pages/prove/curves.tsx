@@ -3,6 +3,7 @@
 import { useId, useRef } from "preact/hooks";
 import type { ProofCurves, Trace } from "../../api/messages";
 import { Chart, R } from "../../widgets/reflection_chart";
+import type { Span } from "../../widgets/plot_scale";
 import { type Size, useSize } from "../../widgets/size";
 import { FrequencyAxis, HIGHEST, LINES, MARGIN } from "../../widgets/swr_curve";
 
@@ -10,6 +11,8 @@ interface Props {
   curves: ProofCurves;
   label: string;
 }
+
+const ROOM = 0.12; // of the dip's width, on either side
 
 type Point = readonly [number, number];
 
@@ -26,7 +29,7 @@ export function MeasuredSwr(props: Props) {
 function Plot({ curves, label, size }: Props & { size: Size }) {
   const clip = useId();
   const along = curves.fitted.frequency_hz;
-  const span = { low: along[0] ?? 0, high: along.at(-1) ?? 1 };
+  const span = dip(curves);
   const [right, bottom] = [size.width - MARGIN.right, size.height - MARGIN.bottom];
   const x = (f: number) => MARGIN.left + ((f - span.low) / (span.high - span.low)) * (right - MARGIN.left);
   const y = (swr: number) => bottom - (Math.log(Math.min(swr, 100)) / Math.log(HIGHEST)) * (bottom - MARGIN.top);
@@ -49,11 +52,20 @@ function Plot({ curves, label, size }: Props & { size: Size }) {
       <FrequencyAxis span={span} x={x} bottom={bottom} width={size.width} />
       <g clip-path={`url(#${clip})`}>
         {curves.predicted && <path class="curve predicted" d={line(points(curves.predicted.swr))} />}
-        <path class="curve" d={line(points(curves.fitted.swr))} />
         <path class="measured" d={dots(points(curves.measured.swr, curves.measured.frequency_hz))} />
+        <path class="curve" d={line(points(curves.fitted.swr))} />
       </g>
     </svg>
   );
+}
+
+/** The frequencies on the paper: where one of the curves is, with some room beside it. */
+function dip({ fitted, predicted }: ProofCurves): Span {
+  const along = fitted.frequency_hz;
+  const shown = along.filter((_, index) => Math.min(fitted.swr?.[index] ?? HIGHEST, predicted?.swr?.[index] ?? HIGHEST) < HIGHEST);
+  const [low, high] = shown.length > 1 ? [shown[0] ?? 0, shown.at(-1) ?? 1] : [along[0] ?? 0, along.at(-1) ?? 1];
+  const room = ROOM * (high - low);
+  return { low: low - room, high: high + room };
 }
 
 export function FittedCircle({ curves, label }: Props) {
@@ -61,8 +73,8 @@ export function FittedCircle({ curves, label }: Props) {
     <svg class="plot reflection" viewBox="-104 -104 208 208" role="img" aria-label={label}>
       <Chart />
       {curves.predicted && <path class="curve predicted" d={line(inThePlane(curves.predicted))} />}
-      <path class="curve" d={line(inThePlane(curves.fitted))} />
       <path class="measured" d={dots(inThePlane(curves.measured))} />
+      <path class="curve" d={line(inThePlane(curves.fitted))} />
     </svg>
   );
 }

@@ -92,6 +92,21 @@ def test_a_ring_as_declared_has_nothing_wrong_and_nothing_to_gain(octagon, sound
     assert (first.resistance.value, first.gain_db.value, first.size) == (0.0, 0.0, None)
 
 
+def test_the_cable_of_a_sweep_accuses_nobody_where_none_is_declared():
+    # A quarter of a decibel of analyser's lead in front of a capacitor of 0.4 times its Q: two things are not as the
+    # design says, but of the cable it says nothing.
+    design = replace(OCTAGON, feedline=replace(OCTAGON.feedline, loss=0.0))
+    built = replace(design, capacitor=replace(design.capacitor, q=0.4 * (design.capacitor.q or 1000.0)))
+    prediction = predict(design)
+    measured = [
+        Measured.of(prove_sweep(design, prediction, behind_cable(predicted_sweep(point), 0.25)))
+        for point in operating_points(built, build_wires(built), SolutionMemory())
+    ]
+    diagnosis = diagnose(design, [replace(each, q_spread=0.025, coupling_spread=0.025) for each in measured])
+    assert diagnosis.suspects[0].cause is Cause.CAPACITOR
+    assert belief(diagnosis, Cause.FEED_LINE) <= PRIOR[Cause.FEED_LINE]
+
+
 def test_a_bad_joint_is_sized_and_its_cure_is_worth_what_the_prediction_without_it_says(octagon):
     # 60 mohm at the corners; its cure is judged by two full predictions. Both intervals hold 95 of 100, so that the
     # truth lies within here, where the measurement has no noise.

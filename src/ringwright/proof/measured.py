@@ -23,7 +23,7 @@ class Measured:
 
     `frequency` [Hz] of the loaded resonance. `coupling` as the fit defines it; None where there is none, as in a
     transmission from probe to probe. `off_resonance` is the size of the reflection without the resonance, the declared
-    feedline's loss taken out: the only thing that tells of a cable worse than declared.
+    feedline's loss taken out: the only thing that tells of a cable worse than declared; None where none is declared.
     """
 
     frequency: float
@@ -45,7 +45,8 @@ class Measured:
         """What a sweep that was set against its prediction measured."""
         fit = comparison.fit
         has_coupling = fit.kind is not SweepKind.TRANSMISSION
-        has_cable = fit.kind is SweepKind.REFLECTION
+        # Without a declared loss the sweep's cable may be any: it is taken out of the fit, and accuses nobody.
+        has_cable = fit.kind is SweepKind.REFLECTION and comparison.feedline_loss > 0.0
         lost = comparison.feedline_loss * log(10.0) / 10.0  # there and back, natural logarithm
         return cls(
             frequency=fit.frequency.value,

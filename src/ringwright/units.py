@@ -87,7 +87,10 @@ def format_quantity(value: float, unit: str, *, digits: int = 15) -> str:
     if not math.isfinite(value):
         raise QuantityError(f"{value!r} {unit} is not a finite number")
     factor = _DIMENSIONS[_dimension(unit)][unit]
-    return f"{float(_D(repr(float(value))) / factor):.{digits}g} {unit}"
+    number = f"{float(_D(repr(float(value))) / factor):.{digits}g}"
+    return (
+        f"{float(number):.0f} {unit}" if "e+" in number and abs(float(number)) < 1e9 else f"{number} {unit}"
+    )
 
 
 def shown(value: object) -> str:

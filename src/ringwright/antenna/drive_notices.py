@@ -140,4 +140,4 @@ def _reduction_for_steps(drive: DriveFigures) -> float:
 
 
 def _hertz(value: float) -> str:
-    return format_quantity(value, "kHz" if value >= 1e3 else "Hz", digits=3)
+    return format_quantity(value, "MHz" if value >= 1e6 else "kHz" if value >= 1e3 else "Hz", digits=3)

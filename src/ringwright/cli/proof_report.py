@@ -4,7 +4,7 @@
 from collections.abc import Iterator
 from pathlib import Path
 
-from ringwright.antenna.figures.figure import in_decibels
+from ringwright.antenna.figures.figure import in_decibels, significant
 from ringwright.cli.terminal import Terminal
 from ringwright.cli.words import CAUTION
 from ringwright.proof.comparison import Comparison
@@ -25,6 +25,8 @@ CAUSES = {
     Cause.NONE: "nothing wrong",
 }
 _CELLS = 24
+_SHOWN = {"Hz": ("MHz", 1e-6), "ohm": ("mohm", 1e3), "S/m": ("mS/m", 1e3)}
+"""Unit that people read a fault's size in, and how many of it make one."""
 _SAFETY = (
     "Before you touch the ring or mend a joint: transmitter off and cable apart, so that nobody can key it. The "
     "capacitor carries kilovolts at a few watts. Solder fumes, ladders and lightning have their own rules; licensed "
@@ -89,9 +91,10 @@ def _suspect(suspect: Suspect, terminal: Terminal) -> Iterator[str]:
     if suspect.size is None or suspect.probability < 0.05:
         return
     size, gain = suspect.size, suspect.gain_db
-    unit = f" {size.unit}" if size.unit else ""
+    unit, factor = _SHOWN.get(size.unit, (size.unit, 1.0))
     yield terminal.wrapped(
-        f"if so: {size.what} {_span(size.value)}{unit}; mending it brings {gain.value:.1f} dB "
+        f"if so: {size.what}: {_span(size.value, factor)} {unit}".rstrip()
+        + f"; mending it brings {gain.value:.1f} dB "
         f"({gain.low:.1f} to {gain.high:.1f}) on {suspect.at_frequency / 1e6:.4g} MHz",
         first="    ",
         rest="    ",
@@ -99,5 +102,5 @@ def _suspect(suspect: Suspect, terminal: Terminal) -> Iterator[str]:
 
 
 def _span(estimate: Estimate, factor: float = 1.0) -> str:
-    value, low, high = (f"{factor * one:.3g}" for one in (estimate.value, estimate.low, estimate.high))
+    value, low, high = (significant(factor * one, 3) for one in (estimate.value, estimate.low, estimate.high))
     return f"{value} ({low} to {high})"

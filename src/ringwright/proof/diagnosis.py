@@ -173,7 +173,7 @@ def _size(cause: Cause, draws: Draws, *, twin: Twin, sweep: int) -> Size | None:
             ohms = twin.capacitor_resistance(draws)[:, sweep]
             what, unit, values = "Q of the capacitor", "", twin.parts.reactance[sweep] / ohms
         case Cause.CONDUCTOR:
-            what, unit, values = "resistance of the ring's conductor over the declared", "", draws.conductor
+            what, unit, values = "factor on the declared resistance of the ring's conductor", "", draws.conductor
         case Cause.EARTH:
             conductivity = twin.earth.middle.conductivity * np.exp(draws.earth_conductivity)
             what, unit, values = "conductivity of the earth", "S/m", conductivity
@@ -181,7 +181,7 @@ def _size(cause: Cause, draws: Draws, *, twin: Twin, sweep: int) -> Size | None:
             what, unit, values = "resonance of the metal", "Hz", draws.bar_frequency
         case Cause.COUPLING:
             mutual = twin.loop.factors(draws.loop_size)[1][:, sweep] * draws.loop_nearness
-            what, unit, values = "coupling to the ring over the declared", "", mutual
+            what, unit, values = "factor on the declared coupling to the ring", "", mutual
         case Cause.FEED_LINE:
             what, unit, values = "loss of the feedline beyond the declared, at 10 MHz", "dB", draws.line_loss
     return Size(what=what, unit=unit, value=_interval(values))

@@ -31,11 +31,15 @@ def default(value: object, why: str) -> Any:
 def quantity(
     unit: str, *, low: str | None = None, above: str | None = None, high: str | None = None
 ) -> PlainValidator:
-    """Text with a unit to an SI float; `low` and `high` are allowed, `above` is not."""
+    """Text with a unit to an SI float; `low` and `high` are allowed, `above` is not.
+
+    A limit's unit is the one that people use here, and the one that a refusal proposes.
+    """
+    usual = next((text for text in (low, above, high) if text), unit).rpartition(" ")[2]
     limits = tuple(None if text is None else to_si(text, unit) for text in (low, above, high))
 
     def read(value: object) -> float:
-        number = to_si(_text(value, f"1.5 {unit}"), unit)
+        number = to_si(_text(value, f"1.5 {usual}"), usual)
         _hold(value, number, limits=limits, written=(low, above, high))
         return number
 

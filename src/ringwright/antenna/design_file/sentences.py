@@ -50,7 +50,13 @@ def _other(item: ErrorDetails) -> str:
         few = kind == "too_short"
         limit = context["min_length"] if few else context["max_length"]
         return f"{path} has {context['actual_length']} entries; give at {'least' if few else 'most'} {limit}"
+    if kind == "model_type" and _is_list_of_tables(item["input"]):
+        return f"{path} stands in double brackets; there is one, so write [{path}]"
     return f"{path} = {shown(item['input'])} {_EXPECTED.get(kind, 'is not what belongs here')}"
+
+
+def _is_list_of_tables(value: object) -> bool:
+    return isinstance(value, list) and all(isinstance(each, dict) for each in value)
 
 
 def _path(location: tuple[int | str, ...]) -> str:

@@ -156,3 +156,15 @@ def test_a_workspace_keeps_the_sweeps_and_keeps_each_once(call, octagon, tmp_pat
     listed = json.loads(call("record", "list", workspace, "--json").out)
     assert [entry["band"] for entry in listed["sweeps"]] == ["40m"]
     assert "recorded" not in call("prove", octagon, sweep, "--json").err
+
+
+def test_a_damaged_record_costs_no_answer(call, octagon, tmp_path):
+    workspace = tmp_path / "terrace"
+    call("new", workspace)
+    design = workspace / "designs" / "octagon.toml"
+    design.write_text(octagon.read_text(encoding="utf-8"), encoding="utf-8")
+    (workspace / "records.sqlite").write_bytes(b"no database at all" * 100)
+    answer = call("prove", design, touchstone(tmp_path / "a.s1p", at=7.09e6), "--json")
+    assert answer.code == 3
+    assert json.loads(answer.out)["sweeps"]
+    assert "records.sqlite" in answer.err

@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 
 from ringwright.antenna.design import Design
-from ringwright.antenna.design_file import read_text
+from ringwright.antenna.design_file import parse_design, read_text
 from ringwright.cli.progress import LongWait
 from ringwright.cli.proof_report import proof_report
 from ringwright.cli.terminal import Terminal
@@ -19,7 +19,7 @@ from ringwright.desk.workspace import FOLDERS
 from ringwright.errors import DesignError, DesignFileError, OutOfRangeError, RecordEntryError
 from ringwright.proof.comparison import Comparison
 from ringwright.proof.document import proof_document
-from ringwright.proof.files import load_sweep
+from ringwright.proof.files import parse_sweep, read_content
 from ringwright.proof.proving import Proof
 from ringwright.proof.proving import prove as set_against
 from ringwright.proof.readings import parse_readings
@@ -40,22 +40,28 @@ def show_proof(
 ) -> None:
     """Print what sweeps of a design's ring say."""
     named = _columns(columns, frequency_unit)
-    design = Design.load(path)
-    measured = [load_sweep(sweep, named) for sweep in sweeps]
+    text = read_text(path)
+    design = parse_design(text, source=str(path))
+    contents = [read_content(sweep) for sweep in sweeps]
+    measured = [
+        parse_sweep(content, source=str(sweep), columns=named)
+        for sweep, content in zip(sweeps, contents, strict=True)
+    ]
     measured += [
-        parse_readings(text, source=f"readings {number}", reference=design.feedline.impedance)
-        for number, text in enumerate(readings, start=1)
+        parse_readings(typed, source=f"readings {number}", reference=design.feedline.impedance)
+        for number, typed in enumerate(readings, start=1)
     ]
     proof = _proof(design, path, measured)
-    workspace = _workspace_of(path)
-    if workspace is not None and sweeps:
-        _record(workspace, read_text(path), sweeps=sweeps, comparisons=proof.comparisons)
     if as_json:
         click.echo(json.dumps(proof_document(proof), indent=2, allow_nan=False))
-        return
-    terminal = Terminal.of_stdout()
-    for line in proof_report(proof, terminal):
-        terminal.say(line)
+    else:
+        terminal = Terminal.of_stdout()
+        for line in proof_report(proof, terminal):
+            terminal.say(line)
+    workspace = _workspace_of(path)
+    if workspace is not None and sweeps:
+        of_files = proof.comparisons[: len(sweeps)]  # typed readings come after them
+        _record(workspace, text, list(zip(sweeps, contents, of_files, strict=True)))
 
 
 def _proof(design: Design, path: Path, sweeps: Sequence[Sweep]) -> Proof:
@@ -75,17 +81,15 @@ def _workspace_of(design: Path) -> Path | None:
     return folder.parent if is_one else None
 
 
-def _record(
-    workspace: Path, design: str, *, sweeps: Sequence[Path], comparisons: Sequence[Comparison]
-) -> None:
+def _record(workspace: Path, design: str, proved: Sequence[tuple[Path, bytes, Comparison]]) -> None:
     """Keep the sweep files with what they said; one whose figures have no end is told of and left out."""
     kept = 0
     with Records.open(workspace) as records, records.writing():
-        for path, comparison in zip(sweeps, comparisons[: len(sweeps)], strict=True):
+        for path, content, comparison in proved:
             at = datetime.fromtimestamp(path.stat().st_mtime).astimezone()
             try:
                 added = records.add_sweep(
-                    path.read_bytes(),
+                    content,
                     name=path.name,
                     measured_at=at,
                     design=design,

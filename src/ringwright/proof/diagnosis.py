@@ -173,7 +173,11 @@ def _size(cause: Cause, draws: Draws, *, twin: Twin, sweep: int) -> Size | None:
             ohms = twin.capacitor_resistance(draws)[:, sweep]
             what, unit, values = "Q of the capacitor", "", twin.parts.reactance[sweep] / ohms
         case Cause.CONDUCTOR:
-            what, unit, values = "factor on the declared resistance of the ring's conductor", "", draws.conductor
+            what, unit, values = (
+                "factor on the declared resistance of the ring's conductor",
+                "",
+                draws.conductor,
+            )
         case Cause.EARTH:
             conductivity = twin.earth.middle.conductivity * np.exp(draws.earth_conductivity)
             what, unit, values = "conductivity of the earth", "S/m", conductivity

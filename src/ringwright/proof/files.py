@@ -22,18 +22,28 @@ def load_sweep(path: str | Path, columns: Columns | None = None) -> Sweep:
     SweepFileError
         If the file is absent or not a sweep.
     """
+    return parse_sweep(read_content(path), source=str(path), columns=columns)
+
+
+def read_content(path: str | Path) -> bytes:
+    """A file's bytes, if they are no more than a sweep can have.
+
+    Raises
+    ------
+    SweepFileError
+        If the file cannot be read, or is too large.
+    """
     source = str(path)
     try:
         size = Path(path).stat().st_size
         if size > LARGEST_FILE:
             raise too_large(source, size)
-        content = Path(path).read_bytes()
+        return Path(path).read_bytes()
     except OSError as exc:
         why = (exc.strerror or type(exc).__name__).lower()
         raise SweepFileError(
             source, 1, f"the file cannot be read ({why}); check its name and folder"
         ) from exc
-    return parse_sweep(content, source=source, columns=columns)
 
 
 def parse_sweep(content: bytes, *, source: str, columns: Columns | None = None) -> Sweep:

@@ -310,7 +310,7 @@ def test_another_design_never_shows_the_last_ones_distances(open_site: SiteOpene
                 window.seen.push([bench?.dataset.seq, shown?.textContent ?? null]);
                 requestAnimationFrame(look);
             };
-            requestAnimationFrame(look);
+            look();
         }"""
     )
     first = site.page.evaluate("() => window.seen[0]")

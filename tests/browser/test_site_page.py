@@ -4,6 +4,7 @@
 from collections.abc import Iterator
 
 import pytest
+from playwright.sync_api import expect
 
 from ringwright.antenna.scenario import RUCKSACK_BRAID, TERRACE_OCTAGON
 from ringwright.units import to_si
@@ -175,8 +176,7 @@ def test_enter_on_a_person_opens_the_fields_and_every_limit_there(open_site: Sit
     site = open_site(TERRACE)
     site.handle(WINDOW).press("Enter")
     name = site.item(PEOPLE, 1).get_by_label("name", exact=True)
-    name.wait_for()
-    assert name.evaluate("node => node === document.activeElement")
+    expect(name).to_be_focused()
     rows = site.item(PEOPLE, 1).locator(".person-limits tbody tr")
     assert rows.count() == 5  # every limit that has a level at 7.1 MHz, none merged
     margins = [float(row.locator("td").first.inner_text().split()[0]) for row in rows.all()]

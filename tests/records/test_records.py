@@ -5,10 +5,12 @@ import hashlib
 import sqlite3
 from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime, timedelta
+from threading import Thread, current_thread
 
 import pytest
 
 from ringwright.errors import NoSuchEntryError, RecordEntryError, WorkspaceError
+from ringwright.records.database import Database
 from ringwright.records.entries import NoteKind
 from ringwright.records.records import Records
 from tests.records.recording import DESIGN, START, add, integrity, result, rows_of
@@ -245,6 +247,26 @@ def test_several_threads_begin_and_write_one_record_at_once(workspace):
         assert records.lost() == ()
     assert len(list((workspace / "sweeps").iterdir())) == 15
     assert integrity(workspace) == "ok"
+
+
+def test_a_record_made_by_another_while_one_looks_is_no_strangers_file(workspace, monkeypatch):
+    def make() -> None:
+        Records.open(workspace).close()
+
+    other = Thread(target=make)
+    number = Database._number
+
+    def slow_number(database, setting):
+        value = number(database, setting)
+        if current_thread() is not other and setting == "application_id" and other.ident is None:
+            other.start()
+            other.join(0.3)  # done by now, or waiting for what this one looks at
+        return value
+
+    monkeypatch.setattr(Database, "_number", slow_number)
+    with Records.open(workspace) as records:
+        other.join()
+        assert records.sweeps() == ()
 
 
 def test_a_design_text_that_is_not_there_is_named(records):

@@ -91,6 +91,16 @@ class Database:
         """Look before anything is touched: another program's file, or a newer one's, stays as it is."""
         for setting in _SETTINGS:
             self._link.execute(f"PRAGMA {setting}")
+        with self.reading():  # another thread may be making the very file: what is seen is of one moment
+            version = self._version_found()
+        self._link.execute("PRAGMA journal_mode = WAL")
+        if 0 < version < len(MIGRATIONS):
+            self._copy(self.path.with_name(f"{self.path.name}.version-{version}"))
+        while self._number("user_version") < len(MIGRATIONS):
+            self._migrate()
+
+    def _version_found(self) -> int:
+        """The version of the file as it was found, 0 where it is new and empty."""
         version, application = self._number("user_version"), self._number("application_id")
         if application == APPLICATION and version > len(MIGRATIONS):
             raise self._error(
@@ -101,11 +111,7 @@ class Database:
             if application != APPLICATION:
                 raise self._error("is a database, but not a record of this program; move it away")
             self._check(version, there)
-        self._link.execute("PRAGMA journal_mode = WAL")
-        if 0 < version < len(MIGRATIONS):
-            self._copy(self.path.with_name(f"{self.path.name}.version-{version}"))
-        while self._number("user_version") < len(MIGRATIONS):
-            self._migrate()
+        return version
 
     def _check(self, version: int, there: set[tuple[str, str]]) -> None:
         problem = self._link.execute("PRAGMA quick_check(1)").fetchone()[0]

@@ -18,6 +18,12 @@ RingwrightError
  +-- ServerError (OSError)             an address, port or certificate that pages cannot be served with
  +-- SweepFileError (ValueError)       a sweep file that cannot be read
  +-- SweepFitError (ValueError)        a sweep that no resonance can be read from
+ +-- TuningTableError (ValueError)     a tuning table, or a pair for it, that cannot be
+ +-- ReportFileError (ValueError)      a file of reception reports that cannot be read
+ +-- LocatorError (ValueError)         a text that is no locator, or a place that has none
+ +-- ReportsError (ValueError)         reports that a question cannot be put to
+ +-- LinkMessageError (ValueError)     a line from host or board that is none of ours
+ +-- LinkError (OSError)               a link to a board that cannot be opened
  +-- MissingLibraryError (ImportError) a library that only this one thing needs
 """
 
@@ -111,6 +117,38 @@ class SweepFitError(RingwrightError, ValueError):
     def __init__(self, source: str, reason: str) -> None:
         super().__init__(f"{source}: {reason}")
         self.source, self.reason = source, reason
+
+
+class TuningTableError(RingwrightError, ValueError):
+    """A tuning table cannot be made, or cannot take a measured pair."""
+
+
+class ReportFileError(RingwrightError, ValueError):
+    """A file of reception reports cannot be read; the message starts with the file's name and the line."""
+
+    def __init__(self, source: str, line: int, reason: str) -> None:
+        super().__init__(f"{source}:{line}: {reason}")
+        self.source, self.line, self.reason = source, line, reason
+
+
+class LocatorError(RingwrightError, ValueError):
+    """A text is no locator, or a place has none."""
+
+
+class ReportsError(RingwrightError, ValueError):
+    """A question cannot be put to these reports."""
+
+
+class LinkMessageError(RingwrightError, ValueError):
+    """A line of the link to a board is none of ours; the message names the field and what was there."""
+
+    def __init__(self, field: str, reason: str, found: object) -> None:
+        super().__init__(f"link: {field} {reason}, got {repr(found)[:60]}")
+        self.field, self.reason = field, reason
+
+
+class LinkError(RingwrightError, OSError):
+    """A link to a board cannot be opened or broke."""
 
 
 class MissingLibraryError(RingwrightError, ImportError):

@@ -239,3 +239,20 @@ def test_a_band_without_sweeps_is_one_sentence_with_what_there_is(records):
     with pytest.raises(NoSuchEntryError, match='"20m"; the record has "40m"'):
         records.trend("20m")
     assert records.trend("40m").q_change_pct is None
+
+
+def test_the_drawn_line_is_scipy_s_with_its_intercept():
+    sweeps = falling(scatter=0.02, temperature=lambda day: 10.0 + (37 * day) % 23)
+    lines = trend_of("40m", sweeps, ()).lines
+    logs = [np.log(sweep.result.q_unloaded.value) for sweep in sweeps]
+    warmth = [10.0 + (37 * day) % 23 for day in DAYS]
+    for line, x in ((lines.q, np.array(DAYS) * 86400.0), (lines.q_by_warmth, np.array(warmth))):
+        assert line is not None
+        slope, intercept, *_ = stats.theilslopes(logs, x, method="joint")  # type: ignore[call-overload]  # scipy's word; its stubs have another
+        assert line.x == (min(x), max(x))
+        assert line.y == pytest.approx(np.exp(intercept + slope * np.array(line.x)), rel=1e-9, abs=0)
+
+
+def test_no_line_is_drawn_where_too_few_sweeps_tell():
+    lines = trend_of("40m", falling(days=(1, 2, 3, 4), temperature=float), ()).lines
+    assert (lines.q, lines.frequency, lines.q_by_warmth, lines.frequency_by_warmth) == (None,) * 4

@@ -2,12 +2,13 @@
 """Two builds of one ring set side by side: by what factor Q changed on each band, and how sure that is.
 
 The interval of a build's Q is that of its fits or, where several sweeps scatter more than their fits allow, that of
-the scatter by Student's t, whichever is wider. Q of one ring goes with a power of the frequency between 1/2 (all of the
-resistance is loss by the skin effect) and -3 (all is radiation); where two builds were not measured at the same
-frequency the interval is widened by what the steeper of the two could do.
+the scatter by Student's t, whichever is wider; the same for its resistance and its frequency. Q of one ring goes with
+a power of the frequency between 1/2 (all of the resistance is loss by the skin effect) and -3 (all is radiation), its
+resistance between 1/2 and 4; where two builds were not measured at the same frequency the intervals are widened by
+what the steeper of the two could do.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import exp, hypot, log, log10
 from statistics import fmean, stdev
@@ -20,6 +21,8 @@ from ringwright.records.entries import Note, RecordedSweep
 
 STEEPEST = 3.0
 """The largest power of the frequency, by size, that Q of one ring goes with."""
+STEEPEST_RESISTANCE = 4.0
+"""The same of its resistance: that of radiation."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,6 +30,8 @@ class BandChange:
     """One band: Q before and after with the sweeps they come from, the factor between them, its 95 % interval.
 
     `gain_db` is what the factor means for the power sent, as the radiation resistance of one ring in one place stays.
+    `resistance` is all that the ring loses, radiation with it, referred to the gap [ohm]; `resistance_ratio` its
+    factor. `frequency` is that of resonance [Hz], `frequency_change` after less before.
     """
 
     band: str | None
@@ -35,6 +40,12 @@ class BandChange:
     sweeps_before: tuple[int, ...]
     sweeps_after: tuple[int, ...]
     ratio: Estimate
+    resistance_before: Estimate
+    resistance_after: Estimate
+    resistance_ratio: Estimate
+    frequency_before: Estimate
+    frequency_after: Estimate
+    frequency_change: Estimate
 
     @property
     def is_told_apart(self) -> bool:
@@ -95,27 +106,68 @@ def compare_sweeps(
 
 
 def _change(band: str | None, before: Sequence[RecordedSweep], after: Sequence[RecordedSweep]) -> BandChange:
-    (first, wide_first), (second, wide_second) = _middle(before), _middle(after)
     apart = abs(log(_mean_frequency(after) / _mean_frequency(before)))
+    q = _factor(before, after, lambda sweep: sweep.result.q_unloaded, wider=STEEPEST * apart)
+    resistance = _factor(
+        before, after, lambda sweep: sweep.result.resistance_total, wider=STEEPEST_RESISTANCE * apart
+    )
+    (f, wide_f), (g, wide_g) = _middle_frequency(before), _middle_frequency(after)
     return BandChange(
         band=band,
-        before=Estimate.factor(exp(first), wide_first),
-        after=Estimate.factor(exp(second), wide_second),
+        before=q[0],
+        after=q[1],
         sweeps_before=tuple(sweep.number for sweep in before),
         sweeps_after=tuple(sweep.number for sweep in after),
-        ratio=Estimate.factor(exp(second - first), hypot(wide_first, wide_second) + STEEPEST * apart),
+        ratio=q[2],
+        resistance_before=resistance[0],
+        resistance_after=resistance[1],
+        resistance_ratio=resistance[2],
+        frequency_before=Estimate.additive(f, wide_f),
+        frequency_after=Estimate.additive(g, wide_g),
+        frequency_change=Estimate.additive(g - f, hypot(wide_f, wide_g)),
     )
 
 
-def _middle(sweeps: Sequence[RecordedSweep]) -> tuple[float, float]:
-    """Mean of ln Q and half of its 95 % interval."""
-    q = [sweep.result.q_unloaded for sweep in sweeps]
-    logs = [log(estimate.value) for estimate in q]
-    of_fits = hypot(*(estimate.log_spread for estimate in q)) / len(q)
-    if len(q) == 1:
-        return logs[0], of_fits
-    of_scatter = float(stdtrit(len(q) - 1, 0.5 + COVERED / 2.0)) * stdev(logs) / len(q) ** 0.5
-    return fmean(logs), max(of_fits, of_scatter)
+def _factor(
+    before: Sequence[RecordedSweep],
+    after: Sequence[RecordedSweep],
+    of: Callable[[RecordedSweep], Estimate],
+    *,
+    wider: float,
+) -> tuple[Estimate, Estimate, Estimate]:
+    """A positive figure before and after, and the factor between them, its interval `wider` in the logarithm."""
+    (first, wide_first), (second, wide_second) = (
+        _middle_of(list(map(of, build))) for build in (before, after)
+    )
+    return (
+        Estimate.factor(exp(first), wide_first),
+        Estimate.factor(exp(second), wide_second),
+        Estimate.factor(exp(second - first), hypot(wide_first, wide_second) + wider),
+    )
+
+
+def _middle_of(estimates: Sequence[Estimate]) -> tuple[float, float]:
+    """Mean of the logarithms and half of its 95 % interval."""
+    return _mean(
+        [log(estimate.value) for estimate in estimates], [estimate.log_spread for estimate in estimates]
+    )
+
+
+def _middle_frequency(sweeps: Sequence[RecordedSweep]) -> tuple[float, float]:
+    """Mean frequency and half of its 95 % interval."""
+    found = [sweep.result.frequency for sweep in sweeps]
+    return _mean(
+        [estimate.value for estimate in found], [(estimate.high - estimate.low) / 2.0 for estimate in found]
+    )
+
+
+def _mean(values: Sequence[float], spreads: Sequence[float]) -> tuple[float, float]:
+    """Mean and half of its 95 % interval: of the fits, or of the scatter where that is wider."""
+    of_fits = hypot(*spreads) / len(values)
+    if len(values) == 1:
+        return values[0], of_fits
+    of_scatter = float(stdtrit(len(values) - 1, 0.5 + COVERED / 2.0)) * stdev(values) / len(values) ** 0.5
+    return fmean(values), max(of_fits, of_scatter)
 
 
 def _mean_frequency(sweeps: Sequence[RecordedSweep]) -> float:

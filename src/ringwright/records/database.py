@@ -95,7 +95,7 @@ class Database:
             version = self._version_found()
         self._link.execute("PRAGMA journal_mode = WAL")
         if 0 < version < len(MIGRATIONS):
-            self._copy(self.path.with_name(f"{self.path.name}.version-{version}"))
+            self.copy(self.path.with_name(f"{self.path.name}.version-{version}"))
         while self._number("user_version") < len(MIGRATIONS):
             self._migrate()
 
@@ -131,8 +131,8 @@ class Database:
                 self._link.execute(f"PRAGMA application_id = {APPLICATION}")
                 self._link.execute(f"PRAGMA user_version = {version + 1}")
 
-    def _copy(self, to: Path) -> None:
-        """What a wrong step would cost is kept beside the file."""
+    def copy(self, to: Path) -> None:
+        """The file as it is now, beside it or anywhere; before a step, what a wrong one would cost."""
         copy = sqlite3.connect(to)
         try:
             self._link.backup(copy)

@@ -6,6 +6,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from types import TracebackType
 from typing import Self
 
@@ -24,6 +25,7 @@ from ringwright.records.entries import (
 )
 from ringwright.records.export import Exported, export_record
 from ringwright.records.import_folder import Imported, import_record
+from ringwright.records.moments import MomentComparison, compare_moments
 from ringwright.records.result import Result
 from ringwright.records.rows import SweepRow
 from ringwright.records.sweep_files import SweepFolder, checksum
@@ -189,11 +191,33 @@ class Records:
         with self.writing() as sweeps:
             return import_record(self.database, sweeps, source=Path(folder))
 
+    def would_import(self, folder: str | Path) -> Imported:
+        """What `import_` would bring, tried on a copy that is gone afterwards."""
+        with TemporaryDirectory(ignore_cleanup_errors=True) as scratch:
+            (Path(scratch) / MADE_BY_NEW).mkdir()
+            self.database.copy(Path(scratch) / FILE)
+            with Records.open(scratch) as copy:
+                return copy.import_(folder)
+
+    def count(self) -> int:
+        """Of all rows; nothing is ever changed or taken out, so it grows with whatever is new."""
+        with self.database.reading():
+            tables = self.database.rows("SELECT name FROM sqlite_master WHERE type = 'table'")
+            return sum(
+                int(self.database.rows(f'SELECT count(*) FROM "{table}"')[0][0])  # noqa: S608 -- our own names
+                for (table,) in tables
+            )
+
     def compare(self, before: str, after: str) -> BuildComparison:
         """Two builds by their names, or two sweeps by their numbers, band by band."""
         return compare_sweeps(
             self._chosen(before), self._chosen(after), names=(before, after), notes=self.notes()
         )
+
+    def compare_moments(self, before: datetime, after: datetime) -> MomentComparison:
+        """The ring as it was at two moments, band by band; see `ringwright.records.moments`."""
+        with self.database.reading():
+            return compare_moments(self.sweeps(), self.notes(), before=before, after=after)
 
     def trend(self, band: str) -> Trend:
         """Q and frequency on a band against time, temperature and rain, since the ring was last changed."""

@@ -109,6 +109,7 @@ class SweepFolder:
     def _write(self, file: str, content: bytes) -> None:
         draft = self.folder / f".{secrets.token_hex(8)}{_UNFINISHED}"
         try:
+            self.folder.mkdir(exist_ok=True)
             try:
                 with draft.open("xb") as handle:
                     handle.write(content)

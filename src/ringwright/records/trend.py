@@ -9,10 +9,10 @@ References: P. K. Sen, Estimates of the regression coefficient based on Kendall'
 Ann. Math. Stat. 34 (1963) 598-611, doi:10.1214/aoms/1177704172.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
-from math import comb, expm1, log
+from math import comb, exp, expm1, log
 
 import numpy as np
 from scipy.special import ndtri
@@ -31,6 +31,25 @@ LOOK = (
     "joints or box want a look, with the transmitter off and unable to key: the capacitor carries kilovolts at a few "
     "watts"
 )
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A straight line from `x[0]`, `y[0]` to `x[1]`, `y[1]`."""
+
+    x: tuple[float, float]
+    y: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrendLines:
+    """The lines as they are drawn, Q over time straight in its logarithm; times in seconds from the first sweep of
+    `lines_from`, temperatures in degrees C. None where there is none."""
+
+    q: Line | None
+    frequency: Line | None
+    q_by_warmth: Line | None
+    frequency_by_warmth: Line | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,6 +72,7 @@ class Trend:
     frequency_change: Estimate | None
     frequency_per_kelvin: Estimate | None
     frequency_after_rain: Estimate | None
+    lines: TrendLines
     reminders: tuple[str, ...]
 
 
@@ -64,7 +84,8 @@ def trend_of(band: str, sweeps: Sequence[RecordedSweep], notes: Sequence[Note]) 
     start, end = ring[0].measured_at, ring[-1].measured_at
     span = (end - start).total_seconds()
 
-    time = [(sweep.measured_at - start).total_seconds() / span for sweep in ring] if span else [0.0]
+    seconds = [(sweep.measured_at - start).total_seconds() for sweep in ring]
+    time = [one / span for one in seconds] if span else [0.0]
     wetness = [float(sweep.number in wet) for sweep in ring]
     temperature = [sweep.temperature for sweep in ring if sweep.temperature is not None]
     q, warm_q = ([log(sweep.result.q_unloaded.value) for sweep in some] for some in (ring, warm))
@@ -85,6 +106,12 @@ def trend_of(band: str, sweeps: Sequence[RecordedSweep], notes: Sequence[Note]) 
         frequency_change=_line(time, f),
         frequency_per_kelvin=_line(temperature, warm_f),
         frequency_after_rain=_shift(wetness, f),
+        lines=TrendLines(
+            q=_drawn(seconds, q, exp),
+            frequency=_drawn(seconds, f),
+            q_by_warmth=_drawn(temperature, warm_q, exp),
+            frequency_by_warmth=_drawn(temperature, warm_f),
+        ),
         reminders=tuple(reminder for reminder in reminders if reminder is not None),
     )
 
@@ -134,6 +161,17 @@ def _theil_sen(x: Sequence[float], y: Sequence[float]) -> Estimate:
         low=float(slopes[max(low, 0)]),
         high=float(slopes[min(high, len(slopes) - 1)]),
     )
+
+
+def _drawn(x: Sequence[float], y: Sequence[float], shown: Callable[[float], float] = float) -> Line | None:
+    """The line from the first x to the last, through the median of what it leaves over."""
+    slope = _line(x, y)
+    if slope is None:
+        return None
+    ends = min(x), max(x)
+    offset = float(np.median(np.asarray(y) - slope.value * np.asarray(x)))
+    first, last = (shown(offset + slope.value * end) for end in ends)
+    return Line(ends, (first, last))
 
 
 def _per_cent(line: Estimate | None) -> Estimate | None:

@@ -1,0 +1,51 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""The dip in reflected power as the ring passes through resonance, and one reading of it."""
+
+import math
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """One reading that counts as evidence: reflected over forward power, mean over a stretch of the travel.
+
+    `start` and `end` are counts of steps where the averaging began and ended, equal where the drive stood; `forward`
+    the power [W], `at` the time [s].
+    """
+
+    start: int
+    end: int
+    reflection: float
+    forward: float
+    at: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dip:
+    """Reflected over forward power: `floor` - `depth` / (1 + x^2), x = (position - centre) / half_width.
+
+    Positions and lengths in steps, near the centre; `centre_sigma` is the standard deviation of the centre.
+    """
+
+    centre: float
+    centre_sigma: float
+    half_width: float
+    floor: float
+    depth: float
+
+    def reflection(self, position: float) -> float:
+        """Reflected over forward power, at rest at a position."""
+        x = (position - self.centre) / self.half_width
+        return min(max(self.floor - self.depth / (1.0 + x * x), 0.0), 1.0)
+
+    def swr(self, position: float) -> float:
+        """SWR at a position; infinite where all is reflected."""
+        return swr_of(self.reflection(position))
+
+
+def swr_of(reflection: float) -> float:
+    """SWR for a ratio of reflected to forward power; infinite from 1 on."""
+    if reflection >= 1.0:
+        return math.inf
+    size = math.sqrt(max(reflection, 0.0))
+    return (1.0 + size) / (1.0 - size)

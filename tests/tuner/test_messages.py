@@ -35,7 +35,7 @@ ORDERS = st.one_of(
     st.builds(Heartbeat),
     st.builds(Stop),
     st.builds(Reference),
-    st.builds(Move, STEPS),
+    st.builds(Move, STEPS, st.none() | st.integers(1, 100_000)),
     ORDERED.map(lambda pair: Ends(*pair)),
     st.builds(Limit, POWERS),
     st.builds(Position, STEPS, st.booleans()),
@@ -62,7 +62,7 @@ STATUSES = st.builds(
     ends=st.none() | ORDERED.map(tuple),
     stopped_by=st.none() | st.sampled_from(StoppedBy),
 )
-HOST_LINE = '{"v":1,"seq":7,"do":"move","to":1200}'
+HOST_LINE = '{"v":1,"seq":7,"do":"move","to":1200,"speed":null}'
 STATUS = {
     "v": 1, "seq": 4, "at": 10, "sure": True, "moving": False, "to": None, "over": [9, 10], "forward_w": 4.9,
     "reflected_w": 0.3, "temperature_c": None, "noise_db": -71.5, "inhibit": False, "boots": 2, "ms": 81250,
@@ -131,9 +131,10 @@ def test_a_line_cut_anywhere_is_refused(line, data):
         ('{"v":1,"seq":1.0,"do":"hello"}', "seq"),
         ('{"v":1,"seq":1,"do":"hello","do":"stop"}', "line"),
         ('{"v":1,"seq":1,"do":"move"}', "line"),
-        ('{"v":1,"seq":1,"do":"move","to":1,"fast":true}', "line"),
-        ('{"v":1,"seq":1,"do":"move","to":true}', "to"),
-        ('{"v":1,"seq":1,"do":"move","to":3000000000}', "to"),
+        ('{"v":1,"seq":1,"do":"move","to":1,"speed":null,"fast":true}', "line"),
+        ('{"v":1,"seq":1,"do":"move","to":true,"speed":null}', "to"),
+        ('{"v":1,"seq":1,"do":"move","to":3000000000,"speed":null}', "to"),
+        ('{"v":1,"seq":1,"do":"move","to":1,"speed":0}', "speed"),
         ('{"v":1,"seq":1,"do":"ends","low":5,"high":4}', "low"),
         ('{"v":1,"seq":1,"do":"limit","tuning_power_w":NaN}', "line"),
         ('{"v":1,"seq":1,"do":"limit","tuning_power_w":1e999}', "tuning_power_w"),

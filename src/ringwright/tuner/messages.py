@@ -15,13 +15,17 @@ twice or come late:
 | --- | --- | --- |
 | hello | | answer with an acknowledgement and a status |
 | heartbeat | | the host lives and wants what it said; the board stops itself 1.5 s after the last line |
-| move | to | go to this count of whole steps, from wherever it is; replaces an earlier goal |
+| move | to, speed | go to this count of whole steps, from wherever it is; replaces an earlier goal without a rest |
 | stop | | stand still at once, forget the goal |
 | ends | low, high | never step below low or above high |
 | limit | tuning_power_w | never step while the board's own reading of forward power is above this |
 | position | is, sure | count from now on so that the present position is this; sure or not |
 | reference | | seek the end stop at the low end and count from there; sure then |
 | inhibit | on | open the contact that lets the transmitter transmit |
+
+The speed of a move is in steps per second, null for the drive's own; more than that is taken for it. A drive that turns
+slowly past the dip without resting is read at many places, and its shaft stays wound as it was: a rotor that rests
+sticks.
 
 Board to host an acknowledgement, `{"v":1,"seq":m,"answers":n,"ok":true,"why":null}`, and with each reading a status.
 In a status `at` is the count now, `over` the counts where the reading's averaging time began and ended (a drive may
@@ -38,6 +42,8 @@ LONGEST_LINE = 600
 MOST_STEPS = 2**31 - 1
 MOST_NUMBER = 2**53 - 1
 """Every program that reads JSON keeps whole numbers up to here."""
+MOST_SPEED = 100_000
+"""Steps per second that a message may name."""
 MOST_POWER = 1e5
 """Forward or reflected power [W] that a message may name."""
 LONGEST_WHY = 200
@@ -62,9 +68,10 @@ class Heartbeat:
 
 @dataclass(frozen=True, slots=True)
 class Move:
-    """Go to a count of steps."""
+    """Go to a count of steps, at most at a speed [steps/s]; None for the drive's own."""
 
     to: int
+    speed: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from ringwright.tuner.messages import (
     LONGEST_WHY,
     MOST_NUMBER,
     MOST_POWER,
+    MOST_SPEED,
     MOST_STEPS,
     VERSION,
     Acknowledgement,
@@ -41,8 +42,8 @@ def host_text(line: HostLine) -> str:
 
 def _order_fields(order: Order) -> dict[str, object]:
     match order:
-        case Move(to):
-            return {"do": "move", "to": to}
+        case Move(to, speed):
+            return {"do": "move", "to": to, "speed": speed}
         case Ends(low, high):
             return {"do": "ends", "low": low, "high": high}
         case Limit(tuning_power):
@@ -166,6 +167,10 @@ def _steps(fields: dict[str, object], key: str) -> int:
     return _whole(fields, key, low=-MOST_STEPS, high=MOST_STEPS)
 
 
+def _speed(fields: dict[str, object]) -> int | None:
+    return None if fields["speed"] is None else _whole(fields, "speed", low=1, high=MOST_SPEED)
+
+
 def _number(fields: dict[str, object], key: str, *, low: float, high: float) -> float:
     value = fields[key]
     if type(value) not in {int, float} or not low <= value <= high:  # type: ignore[operator]
@@ -234,7 +239,7 @@ _STATUS_KEYS = _FRAME | {"at", "sure", "moving", "to", "over", "forward_w", "ref
 _ORDERS: dict[str, tuple[frozenset[str], Callable[[dict[str, object]], Order]]] = {
     "hello": (_FRAME, lambda _: Hello()),
     "heartbeat": (_FRAME, lambda _: Heartbeat()),
-    "move": (_FRAME | {"to"}, lambda fields: Move(_steps(fields, "to"))),
+    "move": (_FRAME | {"to", "speed"}, lambda fields: Move(_steps(fields, "to"), _speed(fields))),
     "stop": (_FRAME, lambda _: Stop()),
     "ends": (_FRAME | {"low", "high"}, _ordered_ends),
     "limit": (

@@ -3,7 +3,8 @@
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime
 from pathlib import Path
 
 from ringwright.antenna.predict import predict
@@ -17,7 +18,9 @@ from ringwright.desk.jobs import Job
 from ringwright.desk.matching import matching
 from ringwright.desk.picture import Curves, Drawing, curves, drawing
 from ringwright.desk.predictions import Predictions, Predictor
-from ringwright.desk.proving import Delivered, proving
+from ringwright.desk.proving import Delivered, judge, proving
+from ringwright.desk.record_keeping import Kept, Labels, proved_of
+from ringwright.desk.recording import RecordBook
 from ringwright.desk.saving import Conflict, Saved, save
 from ringwright.desk.site import SiteView, site_parts
 from ringwright.desk.site.parts import SitePart
@@ -59,6 +62,7 @@ class Desk:
     def __init__(self, workspace: Path, predictor: Predictor = predict) -> None:
         self.folder = DesignFolder(workspace)
         self.sweeps = SweepFiles(self.folder.workspace)
+        self.record = RecordBook(self.folder)
         self._predictions, self._aside = Predictions(predictor), Predictions(predictor)
         self._texts = KeptTexts()
 
@@ -121,6 +125,23 @@ class Desk:
         design = drafted_design(self._text_of(draft.base), draft.edits)
         return proving(design, delivered, folder=self.sweeps, known=self._predictions.known)
 
+    def keep(self, draft: Draft, delivered: Sequence[Delivered], labels: Labels) -> tuple[Kept, ...]:
+        """The sweeps of a built ring set against a draft and kept in the record, each with what it says.
+
+        Raises
+        ------
+        DesignError, StaleDraftError
+            As `predict`.
+        RecordEntryError, RecordError, StorageError
+            If the record takes none of it.
+        """
+        text = text_with_edits(self._text_of(draft.base), draft.edits)
+        design = drafted_design(text, {})
+        judged = judge(delivered, self.sweeps, design=design, prediction=self._predictions.known(design))
+        dated = (replace(each, measured_at=self._moment_of(each)) for each in delivered)
+        proved = [proved_of(each, found) for each, found in zip(dated, judged, strict=True)]
+        return self.record.keep(proved, design=text, labels=labels)
+
     def start(self) -> OpenDesign:
         """The built-in design that a page shows before there is a file."""
         return opened(Path(FIRST_RING).stem, shipped_text(FIRST_RING))
@@ -155,6 +176,13 @@ class Desk:
             return None
         except DesignFileError as exc:
             return exc
+
+    def _moment_of(self, delivered: Delivered) -> datetime | None:
+        """When a sweep was measured, as far as it says; a file of the folder when it was last written."""
+        if delivered.measured_at is not None or delivered.content is not None:
+            return delivered.measured_at
+        stamp = self.sweeps.stamps().get(delivered.name)
+        return None if stamp is None else datetime.fromtimestamp(stamp.modified_ns // 10**9, UTC)
 
     def _text_of(self, base: Base) -> str:
         if base.text is not None:

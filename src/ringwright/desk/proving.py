@@ -3,6 +3,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Final
 
 from ringwright.antenna.design import Design
@@ -40,18 +41,23 @@ AUTHORITY: Final = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Delivered:
-    """What a person hands over: a file's name and bytes, typed readings, or (`content` None) a file of the folder."""
+    """What a person hands over: a file's name and bytes, typed readings, or (`content` None) a file of the folder.
+
+    `measured_at` None: not known, or the moment at which the folder's file was last written.
+    """
 
     name: str
     content: bytes | None
     is_readings: bool = False
+    measured_at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Judged:
-    """One of them: the sweep set against its band, or one sentence why it could not be."""
+    """One of them: the sweep against its band and the bytes it was read from, or one sentence why it could not be."""
 
     name: str
+    content: bytes = b""
     sweep: Sweep | None = None
     comparison: Comparison | None = None
     problem: str | None = None
@@ -71,7 +77,7 @@ def proving(
 
     def work(job: Job[Proof | None]) -> Proof | None:
         prediction = known(design)
-        judged = tuple(_judged(each, folder, design=design, prediction=prediction) for each in delivered)
+        judged = judge(delivered, folder, design=design, prediction=prediction)
         job.report(Progress(doing="weighing the suspects"), judged)
         good = [(each.sweep, each.comparison) for each in judged if each.sweep and each.comparison]
         return _proof(job, good, design=design, prediction=prediction) if good else None
@@ -85,18 +91,25 @@ def judged_by(job: Job[Proof | None]) -> tuple[Judged, ...] | None:
     return found[0] if found and isinstance(found[0], tuple) else None
 
 
+def judge(
+    delivered: Sequence[Delivered], folder: SweepFiles, *, design: Design, prediction: Prediction
+) -> tuple[Judged, ...]:
+    """Each sweep by itself against a design and its prediction."""
+    return tuple(_judged(each, folder, design=design, prediction=prediction) for each in delivered)
+
+
 def _judged(delivered: Delivered, folder: SweepFiles, *, design: Design, prediction: Prediction) -> Judged:
     try:
-        sweep = _sweep(design, delivered, folder).referred_to(design.feedline.impedance)
-        return Judged(name=delivered.name, sweep=sweep, comparison=prove_sweep(design, prediction, sweep))
+        content = folder.read(delivered.name) if delivered.content is None else delivered.content
+        sweep = _sweep(design, delivered, content).referred_to(design.feedline.impedance)
+        comparison = prove_sweep(design, prediction, sweep)
+        return Judged(name=delivered.name, content=content, sweep=sweep, comparison=comparison)
     except (SweepFileError, SweepFitError, NameRefusedError) as exc:
         return Judged(name=delivered.name, problem=str(exc))
 
 
-def _sweep(design: Design, delivered: Delivered, folder: SweepFiles) -> Sweep:
-    name, content = delivered.name, delivered.content
-    if content is None:
-        content = folder.read(name)
+def _sweep(design: Design, delivered: Delivered, content: bytes) -> Sweep:
+    name = delivered.name
     if delivered.is_readings:
         return parse_readings(content.decode(), source=name, reference=design.feedline.impedance)
     return parse_sweep(content, source=name)

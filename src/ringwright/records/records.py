@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The record of one workspace: `with Records.open(workspace) as records: ...`"""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -169,6 +169,15 @@ class Records:
     def notes(self) -> tuple[Note, ...]:
         """All notes in the order in which things happened."""
         return tuple(sorted(rows.notes(self.database), key=lambda note: note.at))
+
+    def file_of(self, number: int) -> str:
+        """The name in `sweeps/` of the file of a sweep."""
+        ((file,),) = self.database.rows("SELECT file FROM sweep WHERE id = ?", number)
+        return str(file)
+
+    def design_texts(self) -> Mapping[str, str]:
+        """All texts of designs by their checksum."""
+        return rows.designs(self.database)
 
     def design_text(self, sha256: str) -> str:
         """The text of a design that a result belongs to."""

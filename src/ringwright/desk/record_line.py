@@ -1,0 +1,199 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Everything that happened to an antenna on one line of time, each entry by its moment.
+
+A kind of entry is a `Lane`: its word, its heading, and the function that finds its entries in a `Look`. A new kind is
+a new lane in `LANES`; the pages draw a lane they know nothing else of by the titles and words of its entries.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from ringwright.desk.drafts import OpenDesign, opened
+from ringwright.desk.edits import Value
+from ringwright.records.entries import Note, RecordedSweep
+
+UNSAID = "none"
+"""What stands where one text of a design sets a key and another does not."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DesignFile:
+    """A file of designs/ as it stands."""
+
+    name: str
+    text: str
+    modified: datetime
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """What there is at one moment; `texts` of designs by their checksum, `lost` the numbers of sweeps without file."""
+
+    sweeps: tuple[RecordedSweep, ...] = ()
+    notes: tuple[Note, ...] = ()
+    texts: Mapping[str, str]
+    lost: frozenset[int] = frozenset()
+    files: tuple[DesignFile, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeyChange:
+    """A key of the design file that one text sets otherwise than the one before."""
+
+    key: str
+    before: str
+    after: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """Something that happened. `key` tells it from all others; `designs` are checksums of the texts it belongs to.
+
+    `mark` is what kind of its kind it is, such as a note of rain. `changes_ring`: trends start anew here. Of a design,
+    `changes` are against the text before it on the line.
+    """
+
+    key: str
+    kind: str
+    at: datetime
+    title: str
+    words: str = ""
+    mark: str = ""
+    band: str | None = None
+    build: str | None = None
+    designs: tuple[str, ...] = ()
+    changes_ring: bool = False
+    is_lost: bool = False
+    sweep: RecordedSweep | None = None
+    changes: tuple[KeyChange, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Lane:
+    """A kind of entry."""
+
+    kind: str
+    heading: str
+    entries: Callable[[Look], Iterable[Entry]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TimeLine:
+    """All entries in the order in which they happened."""
+
+    entries: tuple[Entry, ...]
+    sweeps: tuple[RecordedSweep, ...]
+    lost: tuple[str, ...]
+
+    @property
+    def bands(self) -> tuple[str, ...]:
+        """Bands with a sweep, lowest first."""
+        lowest: dict[str, float] = {}
+        for sweep in self.sweeps:
+            if sweep.band is not None:
+                f = sweep.result.frequency.value
+                lowest[sweep.band] = min(f, lowest.get(sweep.band, f))
+        return tuple(sorted(lowest, key=lowest.__getitem__))
+
+    @property
+    def builds(self) -> tuple[str, ...]:
+        """Names of builds in the order in which they were first swept."""
+        return tuple(dict.fromkeys(sweep.build for sweep in self.sweeps if sweep.build is not None))
+
+
+def time_line(look: Look) -> TimeLine:
+    """The line of what there is."""
+    entries = (entry for lane in LANES for entry in lane.entries(look))
+    return TimeLine(
+        entries=tuple(sorted(entries, key=lambda entry: entry.at)),
+        sweeps=look.sweeps,
+        lost=tuple(sweep.file for sweep in look.sweeps if sweep.number in look.lost),
+    )
+
+
+def _designs(look: Look) -> Iterator[Entry]:
+    """Texts that sweeps were set against, at the first of them; others of designs/ when they were last written."""
+    firsts: dict[str, RecordedSweep] = {}
+    for sweep in look.sweeps:
+        for sha256, _ in sweep.results:
+            firsts.setdefault(sha256, sweep)
+    files = {opened(file.name, file.text).etag: file for file in look.files}
+    moments = {sha256: sweep.measured_at for sha256, sweep in firsts.items()}
+    moments |= {etag: file.modified for etag, file in files.items() if etag not in moments}
+    texts = {etag: file.text for etag, file in files.items()} | dict(look.texts)
+    before: dict[str, OpenDesign] = {}
+    for sha256 in sorted(moments, key=moments.__getitem__):
+        file = files.get(sha256)
+        design = opened("" if file is None else file.name, texts[sha256])
+        title = design.title or "a design without a name"
+        former = before.get(title)
+        before[title] = design
+        yield Entry(
+            key=f"design {sha256[:12]}",
+            kind="design",
+            at=moments[sha256],
+            title=title,
+            words=_standing(firsts.get(sha256), file),
+            designs=(sha256,),
+            changes=() if former is None else tuple(_changed(former.values, design.values)),
+        )
+
+
+def _standing(first: RecordedSweep | None, file: DesignFile | None) -> str:
+    """Why the text stands where it does on the line, and where it lies."""
+    since = (
+        "last written then, no sweep set against it" if first is None else f"first swept with {first.file}"
+    )
+    return f"{since}; " + (
+        "no file of designs/ has this text any more" if file is None else f"designs/{file.name}.toml"
+    )
+
+
+def _changed(before: Mapping[str, Value], after: Mapping[str, Value]) -> Iterator[KeyChange]:
+    for key in sorted(before.keys() | after.keys()):
+        if before.get(key) != after.get(key):
+            yield KeyChange(key=key, before=_written(before.get(key)), after=_written(after.get(key)))
+
+
+def _written(value: Value | None) -> str:
+    if isinstance(value, bool):
+        return str(value).lower()
+    return UNSAID if value is None else str(value)
+
+
+def _sweeps(look: Look) -> Iterator[Entry]:
+    for sweep in look.sweeps:
+        yield Entry(
+            key=f"sweep {sweep.number}",
+            kind="sweep",
+            at=sweep.measured_at,
+            title=sweep.file,
+            words=sweep.note,
+            band=sweep.band,
+            build=sweep.build,
+            designs=tuple(sha256 for sha256, _ in sweep.results),
+            is_lost=sweep.number in look.lost,
+            sweep=sweep,
+        )
+
+
+def _notes(look: Look) -> Iterator[Entry]:
+    for note in look.notes:
+        yield Entry(
+            key=f"note {note.number}",
+            kind="note",
+            at=note.at,
+            title=note.kind.value,
+            words=note.text,
+            mark=note.kind.value,
+            changes_ring=note.kind.changes_the_ring,
+        )
+
+
+LANES: tuple[Lane, ...] = (
+    Lane("design", "Designs", _designs),
+    Lane("sweep", "Sweeps", _sweeps),
+    Lane("note", "Notes", _notes),
+)
+"""In the order in which they are drawn, from above."""

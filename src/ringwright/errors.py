@@ -5,6 +5,7 @@ RingwrightError
  +-- OutOfRangeError (ValueError)      a number outside the range a formula or method is valid for
  +-- DesignError (ValueError)          a design that cannot be read or cannot be built
  |    +-- DesignFileError              the same, with the file it came from
+ +-- CalibrationError (ValueError)     a layer of what was measured that cannot be made, read or laid over a design
  +-- QuantityError (ValueError)        a text that is not a quantity of the wanted dimension
  +-- WorkspaceError (ValueError)       a folder that cannot be the workspace asked for
  +-- StorageError (OSError)            a disk that is full or fails
@@ -57,6 +58,10 @@ class DesignFileError(DesignError):
     def __init__(self, source: str, reason: str, *, key: str | None = None) -> None:
         super().__init__(f"{source}: {reason}", key=key)
         self.source, self.reason = source, reason
+
+
+class CalibrationError(RingwrightError, ValueError):
+    """A layer of what was measured cannot be made, read, or laid over a design."""
 
 
 class WorkspaceError(RingwrightError, ValueError):

@@ -43,6 +43,7 @@ _DIMENSIONS: Mapping[str, Mapping[str, Decimal]] = {
     "travel": {"turns": _D(1), "turn": _D(1)},
     "torque": {"Nm": _D(1), "mNm": _D("1e-3"), "Ncm": _D("1e-2")},
     "torsional stiffness": {"Nm/rad": _D(1), "Nm/deg": 1 / _DEGREE},
+    "speed": {"m/s": _D(1), "km/h": _D(1) / _D("3.6"), "mph": _D("0.44704"), "kn": _D(1852) / _D(3600)},
     "speed of rotation": {"rpm": _D(1)},
     "stepping rate": {"steps/s": _D(1)},
 }  # fmt: skip

@@ -73,7 +73,7 @@ MALFORMED = [
     ("[site]", '[site]\npower = "5 W"', "power belongs to the top of the file"),
     ("[site]", "[sight]", "sight is not a known key; did you mean site?"),
     ('to = ["2 m", "1.2 m", "0.9 m"]', 'too = ["2 m", "1.2 m", "0.9 m"]', "did you mean site.metal[1].to?"),
-    ("[tolerance]", "[tolerance]\nwind = 3", "tolerance.wind is not a known key; known here: capacitor_q"),
+    ("[tolerance]", "[tolerance]\nzzz = 3", "tolerance.zzz is not a known key; known here: capacitor_q"),
     ('perimeter = "4.4 m"', "", "ring.perimeter is missing; say how large the ring is"),
     ('minimum = "8 pF"', "", "capacitor.minimum is missing; add it"),
     ("format = 1", "", "format is missing; add it"),

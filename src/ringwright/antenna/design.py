@@ -9,6 +9,8 @@ from dataclasses import dataclass, field, replace
 from enum import Enum
 from pathlib import Path
 
+from ringwright.antenna.building import Bought, Building, Stand
+
 SCREEN_DIAMETER = 0.005
 """Of a thin coaxial cable's screen, where none is stated. [m]"""
 
@@ -364,6 +366,9 @@ class Design:
     feedline: Feedline = field(default_factory=Feedline)
     site: Site = field(default_factory=Site)
     tolerance: Tolerance = field(default_factory=Tolerance)
+    building: Building = field(default_factory=Building)
+    stand: Stand | None = None
+    parts: tuple[Bought, ...] = ()
     defaults_used: tuple[str, ...] = ()
 
     def without_metal(self) -> "Design":

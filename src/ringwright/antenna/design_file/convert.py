@@ -14,6 +14,7 @@ from ringwright.antenna.design import (
     Target,
     Tolerance,
 )
+from ringwright.antenna.design_file.building import read_building, read_parts, read_stand
 from ringwright.antenna.design_file.capacitor import read_capacitor
 from ringwright.antenna.design_file.conductor import greatest_thickness
 from ringwright.antenna.design_file.coupling import read_coupling
@@ -43,6 +44,9 @@ def to_design(table: DesignTable) -> Design:
     site = read_site(table.site, place.under("site"))
     _hold_above_earth(ring, site)
     place.under("tolerance").note_unset(table.tolerance)
+    building = read_building(table.build, ring, place.under("build"))
+    stand = read_stand(table.stand, site, place.under("stand"))
+    parts = read_parts(table.parts, place)
     return Design(
         name=table.name,
         targets=targets,
@@ -62,6 +66,9 @@ def to_design(table: DesignTable) -> Design:
             joint_resistance=table.tolerance.joint_resistance,
             earth=table.tolerance.earth,
         ),
+        building=building,
+        stand=stand,
+        parts=parts,
         defaults_used=tuple(place.notes),
     )
 

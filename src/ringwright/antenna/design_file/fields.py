@@ -15,6 +15,8 @@ from ringwright.units import read_quantity, shown, to_si
 
 _LOCATOR = re.compile(r"[A-R]{2}[0-9]{2}(?:[A-Xa-x]{2}(?:[0-9]{2}(?:[A-Xa-x]{2})?)?)?")
 
+_PRICE = re.compile(r"(?P<amount>\d{1,9}(?:\.\d{1,3})?) (?P<currency>[A-Z]{3})", re.ASCII)
+
 
 def nearest(text: str, names: Iterable[str]) -> str | None:
     """The name a misspelt text was most likely meant to be, whatever its case."""
@@ -147,6 +149,14 @@ def read_speed(value: object) -> tuple[float, str]:
     if not 0.0 < speed <= 100_000.0:
         raise ValueError(f"{shown(value)} must be more than 0 and at most 100000 {unit}")
     return speed, unit
+
+
+def read_price(value: object) -> tuple[float, str]:
+    """What one piece costs, and the currency's three letters."""
+    match = _PRICE.fullmatch(value) if isinstance(value, str) else None
+    if match is None:
+        raise ValueError(f'{shown(value)} is no price; write an amount and three letters, as in "12.50 EUR"')
+    return float(match["amount"]), match["currency"]
 
 
 def _text(value: object, example: str) -> str:

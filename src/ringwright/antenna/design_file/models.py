@@ -9,6 +9,7 @@ from typing import Annotated, Any
 from pydantic import BaseModel, ConfigDict, Discriminator, Field, PlainValidator, Tag
 
 from ringwright.antenna.bands import HIGHEST_FREQUENCY, LOWEST_FREQUENCY
+from ringwright.antenna.building import CornerKind, StandKind
 from ringwright.antenna.design import (
     ConductorKind,
     CouplingKind,
@@ -27,6 +28,7 @@ from ringwright.antenna.design_file.fields import (
     read_format,
     read_gap_angle,
     read_locator,
+    read_price,
     read_speed,
     read_travel,
     whole,
@@ -45,6 +47,12 @@ LAWS = ("linear", "straight-line-frequency")
 WIRED = ("parallel", "series")
 PLANES = ("vertical", "horizontal")
 OUTSIDES = ("ignored", "straight down")
+HELD = ("opposite gap", "frame")
+LINES = (
+    "ring conductor", "corner fittings", "coupling conductor", "core", "capacitor", "box", "straps", "socket", "cable",
+    "choke", "motor", "shaft", "stand", "ballast",
+)  # fmt: skip
+"""What a design's shopping list may name."""
 
 _Coordinate = Annotated[float, quantity("m", low="-200 m", high="200 m")]
 _Point = Annotated[list[_Coordinate], Field(min_length=3, max_length=3)]
@@ -67,6 +75,7 @@ _Metal = Annotated[float, quantity("m", low="1 mm", high="20 m")]
 _Space = Annotated[float, quantity("m", low="0.01 mm", high="200 mm")]
 _LineImpedance = Annotated[float, quantity("ohm", low="10 ohm", high="1000 ohm")]
 _LineLoss = Annotated[float, quantity("dB", low="0 dB", high="200 dB")]
+_BoxSize = Annotated[float, quantity("m", low="20 mm", high="2 m")]
 _LossFrequency = Annotated[float, quantity("Hz", low="0.1 MHz", high="1 GHz")]
 
 
@@ -303,6 +312,49 @@ class TuneToTable(Table):
     frequency: _Frequency
 
 
+class BuildTable(Table):
+    corners: Annotated[CornerKind, choice(CornerKind)] | None = None
+    take_off: Annotated[float, quantity("m", low="0 mm", high="300 mm")] | None = None
+    stock: Annotated[float, quantity("m", low="100 mm", high="1000 m")] | None = None
+    kerf: Annotated[float, quantity("m", low="0 mm", high="10 mm")] = default(
+        "2 mm", "a hacksaw or a tube cutter"
+    )
+    bend_allowance: Annotated[float, quantity("m", low="0 mm", high="1 m")] | None = None
+    connector_gap: Annotated[float, quantity("m", low="1 mm", high="100 mm")] = default(
+        "10 mm", "across a coaxial socket"
+    )
+    capacitor_mass: Annotated[float, quantity("kg", low="1 g", high="100 kg")] | None = None
+    box_mass: Annotated[float, quantity("kg", low="0 kg", high="100 kg")] = default(
+        "0.5 kg", "a small plastic box"
+    )
+    box_width: _BoxSize | None = None
+    box_height: _BoxSize | None = None
+    box_depth: _BoxSize | None = None
+    held: Annotated[str, name_among(HELD)] | None = None
+
+
+class StandTable(Table):
+    kind: Annotated[StandKind, choice(StandKind)] = default("standing", "on feet, and so it can tip over")
+    feet: Annotated[int, whole(low=3, high=12)] | None = None
+    foot_circle: Annotated[float, quantity("m", low="50 mm", high="20 m")] | None = None
+    floor: Annotated[float, quantity("m", low="0 m", high="200 m")] = default("0 m", "on real earth")
+    mass: Annotated[float, quantity("kg", low="0 kg", high="10000 kg")] = default(
+        "4 kg", "a mast and light legs"
+    )
+    ballast: Annotated[float, quantity("kg", low="0 kg", high="10000 kg")] = default("0 kg", "none stated")
+    mast_diameter: Annotated[float, quantity("m", low="5 mm", high="1 m")] = default("40 mm", "a usual tube")
+    wind: Annotated[float, quantity("m/s", low="1 m/s", high="100 m/s")] = default(
+        "25 m/s", "a gust in a storm; local codes name another"
+    )
+
+
+class PartTable(Table):
+    name: Annotated[str, words(longest=100)]
+    count: Annotated[int, whole(low=1, high=10_000)] = default(1, "one piece")
+    price: Annotated[tuple[float, str], PlainValidator(read_price, json_schema_input_type=str)] | None = None
+    replaces: Annotated[str, name_among(LINES)] | None = None
+
+
 class DesignTable(Table):
     format: Annotated[int, PlainValidator(read_format, json_schema_input_type=int)]
     name: Annotated[str, words(longest=200)]
@@ -324,3 +376,6 @@ class DesignTable(Table):
     feedline: FeedlineTable = Field(default_factory=FeedlineTable)
     site: SiteTable | None = None
     tolerance: ToleranceTable = Field(default_factory=ToleranceTable)
+    build: BuildTable | None = None
+    stand: StandTable | None = None
+    parts: Annotated[list[PartTable], Field(max_length=100)] = []

@@ -7,7 +7,7 @@ from functools import cache
 from operator import attrgetter
 from typing import Any
 
-_SI_SUFFIXES = ("_hz", "_m", "_ohm", "_w", "_v", "_a", "_f", "_h", "_k", "_s", "_nm")
+_SI_SUFFIXES = ("_hz", "_m", "_ohm", "_w", "_v", "_a", "_f", "_h", "_k", "_s", "_nm", "_kg", "_n", "_pa")
 DECIBELS_PER_S_POINT = 6.0
 LEAST_COST = 0.05  # decibels; below it a figure with one decimal says 0.0
 _FIXED = ("dBi", "deg")  # their zero is arbitrary: digits count after the point

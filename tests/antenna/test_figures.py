@@ -56,6 +56,7 @@ CONTRACT = {
             "stands_peak_v",
             "stands_set_by",
             "must_stand_peak_v",
+            "must_carry_rms_a",
             "heat_w",
             "contact_heat_w",
             "temperature_rise_k",
@@ -110,7 +111,7 @@ def test_every_leaf_of_the_document_is_a_row_of_the_table_and_the_other_way_roun
 
 
 def test_the_document_has_every_key_of_the_contract(document):
-    assert list(document) == ["schema", "design", "defaults_used", "warnings", "bands"]
+    assert list(document) == ["schema", "design", "calibration", "defaults_used", "warnings", "bands"]
     assert document["schema"] == "ringwright.prediction/1"
     for band in document["bands"]:
         assert set(leaves(CONTRACT)) <= set(leaves(band))

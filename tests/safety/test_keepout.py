@@ -12,11 +12,12 @@ from scipy.optimize import brentq
 from ringwright.antenna.design import Design, Person, PersonKind, SiteWire, Tolerance
 from ringwright.antenna.predict import predict
 from ringwright.antenna.prediction import Prediction
+from ringwright.antenna.ranges.ranged import GAP_CURRENT
 from ringwright.antenna.site_fields import fields_at, site_field
 from ringwright.physics.graph import chain
 from ringwright.physics.near_field import near_field
 from ringwright.safety.exposure import Yardstick
-from ringwright.safety.keepout import GAP_CURRENT, BandKeepOut, LimitRow, keep_out
+from ringwright.safety.keepout import BandKeepOut, LimitRow, keep_out
 from ringwright.safety.keepout_document import keepout_document
 from ringwright.safety.limits import LIMITS, Tier
 from ringwright.safety.outermost import Space, last_along

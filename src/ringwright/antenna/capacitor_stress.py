@@ -97,6 +97,7 @@ def capacitor_figures(design: Design, point: OperatingPoint) -> CapacitorFigures
         stands_peak=volts,
         stands_set_by=set_by,
         must_stand_peak=gap_voltage,
+        must_carry_rms=point.gap_current,
         heat=heat,
         contact_heat=contact,
         temperature_rise=_temperature_rise(

@@ -8,8 +8,12 @@ file form with its defaults is `ringwright.antenna.design_file`; the axes are th
 from dataclasses import dataclass, field, replace
 from enum import Enum
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from ringwright.antenna.building import Bought, Building, Stand
+
+if TYPE_CHECKING:
+    from ringwright.antenna.calibration import Calibrated
 
 SCREEN_DIAMETER = 0.005
 """Of a thin coaxial cable's screen, where none is stated. [m]"""
@@ -349,7 +353,8 @@ class Design:
     """One ring, complete. `power` [W] is peak envelope power accepted at the feed.
 
     `mode_factor` times `transmit_share` is the averaging factor for heat and averaged exposure.
-    `defaults_used`: one "key = value" text per default the file left open.
+    `defaults_used`: one "key = value" text per default the file left open. `calibration`: the layer of what was
+    measured that has moved the uncertain inputs, with what is declared of them; None for the design as declared.
     """
 
     name: str
@@ -370,14 +375,15 @@ class Design:
     stand: Stand | None = None
     parts: tuple[Bought, ...] = ()
     defaults_used: tuple[str, ...] = ()
+    calibration: "Calibrated | None" = None
 
     def without_metal(self) -> "Design":
         """The same as if the metal nearby were gone."""
         return replace(self, site=replace(self.site, metal=()))
 
     @classmethod
-    def load(cls, path: str | Path) -> "Design":
-        """Read a design file."""
-        from ringwright.antenna.design_file import load_design
+    def load(cls, path: str | Path, *, calibration: str | Path | None = None) -> "Design":
+        """Read a design file, and lay the layer in the file `calibration` over it."""
+        from ringwright.antenna.design_file import load_calibrated, load_design
 
-        return load_design(path)
+        return load_design(path) if calibration is None else load_calibrated(path, calibration)

@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from ringwright.antenna.budget import Watts
+from ringwright.antenna.calibration import as_declared
 from ringwright.antenna.capacitor import (
     missing_capacitance,
     range_at_gap,
@@ -38,7 +39,7 @@ from ringwright.antenna.prediction import (
     Prediction,
     Tuning,
 )
-from ringwright.antenna.ranges import with_ranges
+from ringwright.antenna.ranges import with_ranges, with_safe_ends
 from ringwright.antenna.reach import reach_ends
 from ringwright.antenna.solution import SolutionMemory
 from ringwright.antenna.tuning import TunedRing, best_capacitance, find_match
@@ -58,7 +59,7 @@ def predict(design: Design, memory: SolutionMemory | None = None) -> Prediction:
     Parameters
     ----------
     design : Design
-        What is built.
+        What is built, with or without a layer of what was measured (`Design.load`).
     memory : SolutionMemory, optional
         Keeps solutions between calls; a fresh one without it.
 
@@ -74,6 +75,22 @@ def predict(design: Design, memory: SolutionMemory | None = None) -> Prediction:
         If a target lies past the ring's own resonance.
     """
     memory = memory or SolutionMemory()
+    laid = design.calibration
+    bands = _bands_of(design, memory)
+    if laid is not None:
+        bands = with_safe_ends(bands, _bands_of(as_declared(design), memory))
+    bands = _driven(design, bands)
+    return Prediction(
+        design=design.name,
+        calibration=None if laid is None else laid.layer.name,
+        defaults_used=design.defaults_used,
+        warnings=find_notices(design, bands),
+        bands=bands,
+    )
+
+
+def _bands_of(design: Design, memory: SolutionMemory) -> tuple[BandPrediction, ...]:
+    """Each target with its ranges, the drive's figures left out."""
     wires = build_wires(design)
     on_site = design.site.earth is not None or bool(design.site.metal)
     lone = build_wires(alone(design)) if on_site else wires
@@ -86,14 +103,7 @@ def predict(design: Design, memory: SolutionMemory | None = None) -> Prediction:
         _predict_band(design, point, tunes=(low, high), lone=lone_point)
         for point, lone_point in zip(points, alone_points, strict=True)
     )
-    bands = with_ranges(design, bands, lone=alone_points, ends=ends, memory=memory)
-    bands = _driven(design, bands)
-    return Prediction(
-        design=design.name,
-        defaults_used=design.defaults_used,
-        warnings=find_notices(design, bands),
-        bands=bands,
-    )
+    return with_ranges(design, bands, lone=alone_points, ends=ends, memory=memory)
 
 
 def operating_points(design: Design, wires: Wires, memory: SolutionMemory) -> list[OperatingPoint]:

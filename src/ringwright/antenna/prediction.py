@@ -99,7 +99,8 @@ class Limits:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CapacitorFigures:
-    """What the capacitor stands and must stand [V peak], its heat at the averaged power [W], and its parts' stress.
+    """What the capacitor stands and must stand [V peak], must carry [A rms], its heat at the averaged power [W], and
+    its parts' stress.
 
     `variable` [F] is the variable one's own setting. None for a part there is not, and for what is not known.
     """
@@ -107,6 +108,7 @@ class CapacitorFigures:
     stands_peak: float | None
     stands_set_by: str | None
     must_stand_peak: float
+    must_carry_rms: float
     heat: float
     contact_heat: float | None
     temperature_rise: float | None
@@ -160,12 +162,13 @@ class BandPrediction:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Prediction:
-    """A design, predicted."""
+    """A design, predicted; `calibration` is the name of the layer over it, None for the design as declared."""
 
     design: str
     defaults_used: tuple[str, ...]
     warnings: tuple[Notice, ...]
     bands: tuple[BandPrediction, ...]
+    calibration: str | None = None
 
     def __repr__(self) -> str:
         """Name and what each band sends; everything else is in the fields."""

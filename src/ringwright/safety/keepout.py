@@ -34,7 +34,6 @@ GROUND_FACTOR = 2.56
 """Of power density in the far-field formula, for reflection from the ground: OET Bulletin 65 (97-01)."""
 BESIDE_METAL = 0.1
 """Nearer to the axis of a conductor the thin-wire fields are not vouched for. [m]"""
-GAP_CURRENT = "tuning.capacitor_current_rms_a"
 NOTHING = 1e-9  # of a limit
 MOST_PLACES = 40  # of a mesh round which small zones are looked for
 LEVEL = 1e-6  # a ring whose axis leans less than this lies flat
@@ -125,9 +124,11 @@ def _on_band(design: Design, band: BandPrediction) -> BandKeepOut:
 
 
 def unfavourable_factor(band: BandPrediction) -> float:
-    """How many times as strong fields are at the upper end of the range of the gap's current; never below 1."""
-    _, high = band.range.get(GAP_CURRENT, (0.0, 0.0))
-    return max(1.0, high / band.tuning.capacitor_current_rms)
+    """How many times as strong fields are at the upper end of the range of the gap's current; never below 1.
+
+    With a layer over the design that end is never below the one without it.
+    """
+    return max(1.0, band.capacitor.must_carry_rms / band.tuning.capacitor_current_rms)
 
 
 def _limit_rows(

@@ -201,6 +201,7 @@ export interface PredictionMessage {
 export interface PredictionDocument {
   schema: "ringwright.prediction/1";
   design: string;
+  calibration: string | null;
   defaults_used: string[];
   warnings: Notice[];
   bands: Band[];
@@ -299,6 +300,7 @@ export interface Capacitor {
   stands_peak_v: number | null;
   stands_set_by: string | null;
   must_stand_peak_v: number;
+  must_carry_rms_a: number;
   heat_w: number;
   contact_heat_w: number | null;
   temperature_rise_k: number | null;

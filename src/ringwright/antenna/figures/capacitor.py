@@ -62,8 +62,20 @@ CAPACITOR_FIGURES = (
         digits=3,
         definition="Peak voltage that the capacitor must stand at the design's power: the unfavourable end of the "
         "gap's voltage.",
-        formula="90 % end of tuning.capacitor_voltage_peak_v",
+        formula="90 % end of tuning.capacitor_voltage_peak_v; with a calibration not below the one without",
         inputs=(_GAP_VOLTAGE, "tolerance"),
+        source="own full-wave solution, docs/explanation/thin-wire.md; stated tolerances, docs/explanation/ranges.md",
+        validity=THIN_WIRE,
+    ),
+    Figure(
+        key="capacitor.must_carry_rms_a",
+        label="capacitor must carry, rms",
+        scale=AMPERE,
+        digits=3,
+        definition="Current that the capacitor must carry at the design's power: the unfavourable end of the gap's "
+        "current, with which all fields grow.",
+        formula="90 % end of tuning.capacitor_current_rms_a; with a calibration not below the one without",
+        inputs=(_GAP_CURRENT, "tolerance"),
         source="own full-wave solution, docs/explanation/thin-wire.md; stated tolerances, docs/explanation/ranges.md",
         validity=THIN_WIRE,
     ),

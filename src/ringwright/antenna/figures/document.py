@@ -19,6 +19,7 @@ def to_json(prediction: Prediction) -> dict[str, Any]:
     return {
         "schema": SCHEMA,
         "design": prediction.design,
+        "calibration": prediction.calibration,
         "defaults_used": list(prediction.defaults_used),
         "warnings": [
             {"code": notice.code, "text": notice.text, "band": notice.band} for notice in prediction.warnings

@@ -1,11 +1,20 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Designs drawn from the stated tolerances: the same ones every time, spread evenly instead of at random."""
+"""Designs drawn from the stated tolerances: the same ones every time, spread evenly instead of at random.
+
+With a layer of what was measured they are drawn from that, in which the inputs hang together.
+"""
 
 from dataclasses import dataclass
 
 import numpy as np
 from scipy.special import ndtri
 
+from ringwright.antenna.calibration import (
+    GREATEST_PERMITTIVITY,
+    LEAST_PERMITTIVITY,
+    Calibration,
+    declared_spread,
+)
 from ringwright.antenna.design import Earth, Tolerance
 from ringwright.antenna.ranges.sobol import DIMENSIONS, sobol_points
 from ringwright.physics.constants import EPS_0
@@ -14,8 +23,6 @@ from ringwright.physics.wave_kernel import ComplexArray
 
 BITS = 8
 """256 draws: 1 % of error in how much a range covers, rms over figures that go with any mixture of the inputs."""
-LEAST_PERMITTIVITY, GREATEST_PERMITTIVITY = 1.0, 81.0
-"""Of an earth: air's and cold water's; draws end there."""
 NAMES = ("capacitor_q", "joint_resistance", "earth", "earth")
 """Key of the tolerance behind each score."""
 
@@ -24,9 +31,9 @@ NAMES = ("capacitor_q", "joint_resistance", "earth", "earth")
 class Draws:
     """The design itself first, then designs drawn from its tolerances.
 
-    `scores` (n, 4) are standard normal, one column for each of `NAMES`, 0 where a tolerance is 0 or plays no part. The
-    others (n,): factors on the capacitor's own loss and on the joints' resistance; the earth's conductivity [S/m] and
-    relative permittivity.
+    `scores` (n, 4) are standard normal, one column for each of `NAMES`, 0 where a tolerance is 0 or plays no part; with
+    a layer they are correlated. The others (n,): factors on the capacitor's own loss and on the joints' resistance; the
+    earth's conductivity [S/m] and relative permittivity.
     """
 
     scores: FloatArray
@@ -36,12 +43,16 @@ class Draws:
     permittivity: FloatArray
 
     @classmethod
-    def of(cls, tolerance: Tolerance, earth: Earth | None) -> "Draws":
-        """Lognormal and independent; without an earth, or over a mirror, the earth is certain."""
-        of_earth = 0.0 if earth is None or earth.perfect else tolerance.earth
-        spread = np.array([tolerance.capacitor_q, tolerance.joint_resistance, of_earth, of_earth])
+    def of(cls, tolerance: Tolerance, earth: Earth | None, layer: Calibration | None = None) -> "Draws":
+        """Lognormal, independent without a `layer`; without an earth, or over a mirror, the earth is certain.
+
+        `layer` is one that has moved the design already: here it says how far from there a draw may be.
+        """
+        spread = declared_spread(tolerance, earth) if layer is None else np.array(layer.spread)
+        independent = ndtri(sobol_points(BITS))
+        drawn = independent if layer is None else independent @ layer.root
         itself = np.zeros((1, DIMENSIONS))
-        drawn = ndtri(sobol_points(BITS)) * (spread > 0.0) if spread.any() else itself
+        drawn = drawn * (spread > 0.0) if spread.any() else itself
         scores = np.concatenate([itself, drawn])
         quality, joints, conductivity, permittivity = np.exp(scores * spread).T
         here = earth or Earth(name="", conductivity=0.0, permittivity=1.0)

@@ -36,7 +36,8 @@ def with_ranges(
 
     In a draw the ring is tuned anew for its lowest SWR, and the feed accepts the design's power.
     """
-    draws = Draws.of(design.tolerance, design.site.earth)
+    laid = design.calibration
+    draws = Draws.of(design.tolerance, design.site.earth, None if laid is None else laid.layer)
     reach = drawn_reach(design, ends, draws, memory=memory)
     found = []
     for band, alone in zip(bands, lone, strict=True):
@@ -51,6 +52,35 @@ def with_ranges(
             drawn = {key: each for key, each in drawn.items() if key not in FOLLOWS_EARTH}
         found.append(_ranged(design, band, drawn, draws=draws))
     return tuple(found)
+
+
+def with_safe_ends(
+    bands: tuple[BandPrediction, ...], declared: tuple[BandPrediction, ...]
+) -> tuple[BandPrediction, ...]:
+    """Bands of a design with its layer, what must be stood and what may be fed from the worse of this and `declared`.
+
+    A ring may get better after it was measured, and a layer may be wrong: no limit is ever looser for it.
+    """
+    return tuple(_with_safe_ends(band, other) for band, other in zip(bands, declared, strict=True))
+
+
+def _with_safe_ends(band: BandPrediction, declared: BandPrediction) -> BandPrediction:
+    here, there = band.capacitor, declared.capacitor
+    capacitor = replace(
+        here,
+        must_stand_peak=max(here.must_stand_peak, there.must_stand_peak),
+        must_carry_rms=max(here.must_carry_rms, there.must_carry_rms),
+    )
+    strict, limits = declared.limits.power_max, band.limits
+    if strict is None or limits.power_max is None or strict >= limits.power_max:
+        return replace(band, capacitor=capacitor)
+    high = band.range[POWER_MAX][1]
+    return replace(
+        band,
+        capacitor=capacitor,
+        limits=replace(limits, power_max=strict, set_by=declared.limits.set_by),
+        range=band.range | {POWER_MAX: (strict, high)},
+    )
 
 
 def _ranged(design: Design, band: BandPrediction, drawn: Drawn, *, draws: Draws) -> BandPrediction:
@@ -73,7 +103,9 @@ def _ranged(design: Design, band: BandPrediction, drawn: Drawn, *, draws: Draws)
     return replace(
         band,
         limits=limits,
-        capacitor=replace(band.capacitor, must_stand_peak=ends[GAP_VOLTAGE][1]),
+        capacitor=replace(
+            band.capacitor, must_stand_peak=ends[GAP_VOLTAGE][1], must_carry_rms=ends[GAP_CURRENT][1]
+        ),
         range=ends,
         range_led_by=led_by,
     )

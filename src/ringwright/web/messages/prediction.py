@@ -78,6 +78,7 @@ class Capacitor(Message):
     stands_peak_v: float | None
     stands_set_by: str | None
     must_stand_peak_v: float
+    must_carry_rms_a: float
     heat_w: float
     contact_heat_w: float | None
     temperature_rise_k: float | None
@@ -143,6 +144,7 @@ class Band(Message):
 class PredictionDocument(Message):
     schema_: Literal["ringwright.prediction/1"] = Field(alias="schema")
     design: str
+    calibration: str | None
     defaults_used: list[str]
     warnings: list[Notice]
     bands: list[Band]

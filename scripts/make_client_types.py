@@ -13,10 +13,16 @@ from typing import Any
 from pydantic import BaseModel
 from pydantic.json_schema import JsonSchemaMode, models_json_schema
 
-from ringwright.web.messages import designs, live, proof, site
+from ringwright.web.messages import designs, live, proof, record, site
 from ringwright.web.messages.base import Problem
 
-RECEIVED: tuple[type[BaseModel], ...] = (live.ClientMessage, designs.SaveRequest)
+RECEIVED: tuple[type[BaseModel], ...] = (
+    live.ClientMessage,
+    designs.SaveRequest,
+    record.NoteSent,
+    record.SweepsSent,
+    record.MomentsSent,
+)
 SENT: tuple[type[BaseModel], ...] = (
     live.ServerMessage,
     designs.Health,
@@ -29,6 +35,14 @@ SENT: tuple[type[BaseModel], ...] = (
     site.SiteTable,
     proof.ProofTable,
     proof.SweepList,
+    record.RecordLine,
+    record.RecordTable,
+    record.DesignOnLine,
+    record.NoteKept,
+    record.SweepsKept,
+    record.MomentsCompared,
+    record.TrendDrawn,
+    record.TakenIn,
     Problem,
 )
 

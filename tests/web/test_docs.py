@@ -5,7 +5,7 @@ import re
 from pathlib import Path
 
 from ringwright.antenna.design_file import read
-from ringwright.web.limits import BODY_TIME, LARGEST_BODY
+from ringwright.web.limits import BODY_TIME, LARGEST_ARCHIVE, LARGEST_BODY
 from ringwright.web.live import MOST_SOCKETS
 from ringwright.web.serve import LARGEST_MESSAGE, MOST_CONNECTIONS
 
@@ -34,6 +34,7 @@ def test_every_address_of_the_api_is_listed(shared):
 def test_the_limits_are_the_programs():
     table = API[API.index("| Limit |") :]
     assert f"{LARGEST_BODY:,} bytes, {BODY_TIME:g} s to arrive" in table
+    assert f"| an archive of a record | {LARGEST_ARCHIVE:,} bytes" in table
     assert f"{LARGEST_MESSAGE:,} bytes" in table
     assert f"{MOST_SOCKETS}, {MOST_CONNECTIONS}" in table
     assert f"{read._LARGEST:,} characters" in table

@@ -86,10 +86,11 @@ class RecordBook:
     @contextmanager
     def packed(self) -> Iterator[Path]:
         """An archive of everything as plain files, there as long as the block lasts."""
-        with TemporaryDirectory(ignore_cleanup_errors=True) as scratch, self._existing() as records:
+        with TemporaryDirectory(ignore_cleanup_errors=True) as scratch:
             day = f"{datetime.now(UTC).astimezone():%Y-%m-%d}"
             folder = Path(scratch) / f"{self._designs.workspace.name}-record-{day}"
-            records.export(folder)
+            with self._existing() as records:  # and closed: another thread may end the block
+                records.export(folder)
             archive = folder.with_name(f"{folder.name}.zip")
             try:
                 pack(folder, archive)

@@ -2,10 +2,12 @@
 """Which designs and sweeps changed on the disk, whoever changed them. Polling: it works on every system and share."""
 
 from dataclasses import dataclass
+from pathlib import Path
 
 from ringwright.desk.design_folder import DesignFolder, Stamp, etag_of
+from ringwright.desk.recording import RecordBook
 from ringwright.desk.sweep_files import SweepFiles
-from ringwright.errors import DesignFileError, NameRefusedError
+from ringwright.errors import DesignFileError, NameRefusedError, RingwrightError
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +54,47 @@ class SweepChange:
 
     name: str
     is_there: bool
+
+
+@dataclass(frozen=True, slots=True)
+class RecordChange:
+    """Something was added to the record."""
+
+
+class RecordWatch:
+    """Tells when something was added to the record. It is opened only where its file, or its log, was written to."""
+
+    def __init__(self, record: RecordBook) -> None:
+        self._record = record
+        self._stamps, self._count = self._stamp(), self._counted()
+
+    def look(self) -> list[RecordChange]:
+        """Whether something is new since the last look; that somebody only looked is nothing new."""
+        stamps = self._stamp()
+        if stamps == self._stamps:
+            return []
+        self._stamps, before = stamps, self._count
+        self._count = self._counted()
+        return [RecordChange()] if self._count is None or self._count != before else []
+
+    def _counted(self) -> int | None:
+        """How much is in it; None where it cannot be opened, of which whoever asks for it is told."""
+        try:
+            return self._record.count()
+        except RingwrightError:
+            return None
+
+    def _stamp(self) -> tuple[Stamp | None, ...]:
+        file = self._record.file
+        return tuple(_stamp_of(path) for path in (file, file.with_name(f"{file.name}-wal")))
+
+
+def _stamp_of(path: Path) -> Stamp | None:
+    try:
+        status = path.stat()
+    except OSError:
+        return None
+    return Stamp(status.st_mtime_ns, status.st_size, status.st_ino)
 
 
 class SweepWatch:

@@ -22,6 +22,7 @@ from ringwright.web.messages.base import Problem
 from ringwright.web.messages.designs import Health
 from ringwright.web.messages.live import Hello
 from ringwright.web.pages import built_client, page_response
+from ringwright.web.record_routes import RecordApi
 from ringwright.web.routes import Api
 
 API_VERSION = 1
@@ -40,7 +41,9 @@ def create_app(desk: Desk, admission: Admission) -> FastAPI:
 
     @asynccontextmanager
     async def watching(_: FastAPI) -> AsyncIterator[None]:
-        watch = asyncio.create_task(bench.watch_files())
+        has_begun = asyncio.Event()
+        watch = asyncio.create_task(bench.watch_files(has_begun))
+        await has_begun.wait()  # what changes once somebody is served is a change
         yield
         watch.cancel()
         with suppress(asyncio.CancelledError):
@@ -56,6 +59,7 @@ def create_app(desk: Desk, admission: Admission) -> FastAPI:
         lifespan=watching,
     )
     app.include_router(Api(desk, Health.model_validate(identity | {"status": "ok"})).router())
+    app.include_router(RecordApi(desk).router())
     app.add_api_websocket_route("/api/v1/live", bench.serve)
     _add_pages(app)
     _add_problem_answers(app)

@@ -17,9 +17,13 @@ from ringwright.errors import (
     DesignFileError,
     NameRefusedError,
     NoSuchDesignError,
+    NoSuchEntryError,
+    RecordEntryError,
+    RecordFileError,
     RingwrightError,
     StaleDraftError,
     StorageError,
+    WorkspaceError,
 )
 from ringwright.physics.graph import FloatArray
 from ringwright.web.messages.base import Problem
@@ -31,6 +35,10 @@ _CODES: tuple[tuple[type[RingwrightError], str], ...] = (
     (NoSuchDesignError, "missing"),
     (NameRefusedError, "refused"),
     (StaleDraftError, "stale"),
+    (NoSuchEntryError, "missing"),
+    (RecordEntryError, "refused"),
+    (RecordFileError, "refused"),
+    (WorkspaceError, "refused"),
     (StorageError, "storage"),
 )
 

@@ -2,6 +2,7 @@
 """From what was found of sweeps to the messages a client reads: curves rounded to what a screen can show."""
 
 from collections.abc import Sequence
+from datetime import datetime
 from typing import Any
 
 import numpy as np
@@ -13,10 +14,11 @@ from ringwright.proof.document import sweep_document
 from ringwright.web.messages.proof import SweepSent
 
 
-def delivered(sent: SweepSent) -> Delivered:
+def delivered(sent: SweepSent, *, measured_at: datetime | None = None) -> Delivered:
     """The desk's word for it."""
     content = None if sent.kind == "folder" else sent.text.encode(errors="replace")
-    return Delivered(name=sent.name, content=content, is_readings=sent.kind == "readings")
+    is_readings = sent.kind == "readings"
+    return Delivered(name=sent.name, content=content, is_readings=is_readings, measured_at=measured_at)
 
 
 def judged_bodies(judged: Sequence[Judged]) -> list[dict[str, Any]]:

@@ -9,6 +9,9 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 LARGEST_BODY = 4_000_000
 """Bytes: a design file's greatest text twice, written in JSON."""
+LARGEST_ARCHIVE = 64_000_000
+"""Bytes of an exported record, packed: some thousand long sweeps."""
+LARGER = {"/api/v1/record/archive": LARGEST_ARCHIVE}
 BODY_TIME = 20.0
 """Seconds that a body may take to arrive."""
 
@@ -55,13 +58,14 @@ class BodyLimit:
             await self._app(scope, receive, send)
             return
         try:
+            largest = max(self._largest, LARGER.get(scope.get("path", ""), 0))
             async with asyncio.timeout(self._seconds):
-                body = await self._take_in(receive)
+                body = await _take_in(receive, largest)
         except TimeoutError:
             await _refuse(408, "The request's body took too long; send it again.")(scope, receive, send)
             return
         if body is None:
-            text = f"The request's body is larger than {self._largest} bytes; send less."
+            text = f"The request's body is larger than {largest} bytes; send less."
             await _refuse(413, text)(scope, receive, send)
             return
         waiting: list[Message] = [{"type": "http.request", "body": body, "more_body": False}]
@@ -71,18 +75,19 @@ class BodyLimit:
 
         await self._app(scope, replay, send)
 
-    async def _take_in(self, receive: Receive) -> bytes | None:
-        """The whole body; None as soon as it is too large."""
-        body = bytearray()
-        while True:
-            message = await receive()
-            if message["type"] == "http.disconnect":
-                return bytes(body)
-            body += message.get("body", b"")
-            if len(body) > self._largest:
-                return None
-            if not message.get("more_body", False):
-                return bytes(body)
+
+async def _take_in(receive: Receive, largest: int) -> bytes | None:
+    """The whole body; None as soon as it is too large."""
+    body = bytearray()
+    while True:
+        message = await receive()
+        if message["type"] == "http.disconnect":
+            return bytes(body)
+        body += message.get("body", b"")
+        if len(body) > largest:
+            return None
+        if not message.get("more_body", False):
+            return bytes(body)
 
 
 def _refuse(status: int, text: str) -> JSONResponse:

@@ -14,21 +14,31 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 from ringwright.desk.desk import Desk
 from ringwright.desk.drafts import Base, Draft
 from ringwright.desk.latest import LatestWins
-from ringwright.desk.watch import DesignWatch, FileChange, SweepChange, SweepWatch
+from ringwright.desk.watch import (
+    DesignWatch,
+    FileChange,
+    RecordChange,
+    RecordWatch,
+    SweepChange,
+    SweepWatch,
+)
 from ringwright.errors import RingwrightError
 from ringwright.web.encode import own_fault, prediction_body, problem_of, to_text
 from ringwright.web.live_match import MatchLine
 from ringwright.web.live_prove import ProveLine
 from ringwright.web.live_site import SiteLine
-from ringwright.web.messages.base import Problem
+from ringwright.web.messages.base import Message, Problem
 from ringwright.web.messages.live import ClientMessage, FileChanged, Hello, PredictBody, PredictRequest
 from ringwright.web.messages.match import MatchRequest, MatchStop
 from ringwright.web.messages.proof import ProveRequest, ProveStop, SweepChanged
+from ringwright.web.messages.record import RecordChanged
 from ringwright.web.messages.site import SiteRequest
 
 MOST_SOCKETS = 24
 LOOK_EVERY = 0.5
 """Seconds between two looks at the files."""
+
+Change = FileChange | SweepChange | RecordChange
 
 _log = logging.getLogger(__name__)
 _PROBLEMS = {"site": "site_problem", "match": "match_problem", "prove": "proof_problem"}
@@ -39,17 +49,22 @@ class LiveBench:
 
     def __init__(self, desk: Desk, hello: Hello) -> None:
         self.desk, self.hello = desk, hello
-        self._changes: set[asyncio.Queue[FileChange | SweepChange]] = set()
+        self._changes: set[asyncio.Queue[Change]] = set()
 
-    async def watch_files(self) -> None:
-        """Look for changed designs and sweeps until cancelled."""
-        designs = await asyncio.to_thread(DesignWatch, self.desk.folder)
-        sweeps = await asyncio.to_thread(SweepWatch, self.desk.sweeps)
+    async def watch_files(self, has_begun: asyncio.Event) -> None:
+        """Look for changed designs and sweeps until cancelled; what is there at the beginning is no change."""
+        try:
+            designs = await asyncio.to_thread(DesignWatch, self.desk.folder)
+            sweeps = await asyncio.to_thread(SweepWatch, self.desk.sweeps)
+            record = await asyncio.to_thread(RecordWatch, self.desk.record)
+        finally:
+            has_begun.set()
         while True:
             await asyncio.sleep(LOOK_EVERY)
             try:
-                changes: list[FileChange | SweepChange] = [*await asyncio.to_thread(designs.look)]
+                changes: list[Change] = [*await asyncio.to_thread(designs.look)]
                 changes += await asyncio.to_thread(sweeps.look)
+                changes += await asyncio.to_thread(record.look)
             except RingwrightError:  # a folder that cannot be listed now may be again in a while
                 continue
             for change in changes:
@@ -63,7 +78,7 @@ class LiveBench:
             body = {"code": "refused", "key": None, "text": text}
             await socket.send_denial_response(JSONResponse(body, status_code=503))
             return
-        changes: asyncio.Queue[FileChange | SweepChange] = asyncio.Queue()
+        changes: asyncio.Queue[Change] = asyncio.Queue()
         self._changes.add(changes)
         try:
             await socket.accept()
@@ -75,9 +90,7 @@ class LiveBench:
 class _Line:
     """One socket: reads, answers and tells at the same time, until one of them ends."""
 
-    def __init__(
-        self, bench: LiveBench, socket: WebSocket, changes: asyncio.Queue[FileChange | SweepChange]
-    ) -> None:
+    def __init__(self, bench: LiveBench, socket: WebSocket, changes: asyncio.Queue[Change]) -> None:
         self._bench, self._socket, self._changes = bench, socket, changes
         self._requests: LatestWins[PredictRequest] = LatestWins()
         self._sending, self._at_rest = asyncio.Lock(), asyncio.Event()
@@ -136,16 +149,22 @@ class _Line:
     async def _tell(self) -> None:
         while True:
             change = await self._changes.get()
-            told = (
-                FileChanged(type="file_changed", name=change.name, etag=change.etag)
-                if isinstance(change, FileChange)
-                else SweepChanged(type="sweep_changed", name=change.name, is_there=change.is_there)
-            )
-            await self._send(told.model_dump_json())
+            await self._send(told_of(change).model_dump_json())
 
     async def _send(self, text: str) -> None:
         async with self._sending:
             await self._socket.send_text(text)
+
+
+def told_of(change: Change) -> Message:
+    """The word for what changed on the disk."""
+    match change:
+        case FileChange():
+            return FileChanged(type="file_changed", name=change.name, etag=change.etag)
+        case SweepChange():
+            return SweepChanged(type="sweep_changed", name=change.name, is_there=change.is_there)
+        case RecordChange():
+            return RecordChanged(type="record_changed")
 
 
 def draft_of(body: PredictBody) -> Draft:

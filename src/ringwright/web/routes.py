@@ -64,22 +64,22 @@ class Api:
 
     def router(self) -> APIRouter:
         """The addresses with what they may answer beside what is asked for."""
-        router = APIRouter(prefix="/api/v1", responses=_problems(_PROBLEMS))
+        router = APIRouter(prefix="/api/v1", responses=problems(_PROBLEMS))
         router.add_api_route("/health", self.get_health)
         router.add_api_route("/start", self.get_start)
         router.add_api_route("/figures", self.get_figures)
         router.add_api_route("/site", self.get_site)
         router.add_api_route("/match", self.get_match)
         router.add_api_route("/proof", self.get_proof)
-        router.add_api_route("/sweeps", self.get_sweeps, responses=_problems(_DISK))
+        router.add_api_route("/sweeps", self.get_sweeps, responses=problems(_DISK))
         router.add_api_route("/designs", self.get_designs)
-        router.add_api_route("/designs/{name}", self.get_design, responses=_problems(_MISSING))
+        router.add_api_route("/designs/{name}", self.get_design, responses=problems(_MISSING))
         router.add_api_route(
             "/designs/{name}",
             self.put_design,
             methods=["PUT"],
             response_model=Saved,
-            responses=_problems(_MISSING | _STALE | _DISK)
+            responses=problems(_MISSING | _STALE | _DISK)
             | {
                 409: {
                     "model": Conflict,
@@ -92,7 +92,7 @@ class Api:
             self.post_predict,
             methods=["POST"],
             response_model=PredictionBody,
-            responses=_problems(_MISSING | _STALE),
+            responses=problems(_MISSING | _STALE),
         )
         return router
 
@@ -177,5 +177,6 @@ class Api:
         return Response(body, media_type="application/json")
 
 
-def _problems(descriptions: Mapping[int, str]) -> dict[int | str, dict[str, Any]]:
+def problems(descriptions: Mapping[int, str]) -> dict[int | str, dict[str, Any]]:
+    """What an address may answer beside what is asked for, for its description."""
     return {status: {"model": Problem, "description": text} for status, text in descriptions.items()}

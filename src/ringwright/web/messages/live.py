@@ -9,6 +9,7 @@ from ringwright.web.messages.base import Base, Edits, Message, Problem
 from ringwright.web.messages.match import MatchAnswer, MatchRequest, MatchStop
 from ringwright.web.messages.prediction import PredictionDocument
 from ringwright.web.messages.proof import ProofAnswer, ProveRequest, ProveStop, SweepChanged
+from ringwright.web.messages.record import RecordChanged
 from ringwright.web.messages.site import SiteAnswer, SiteRequest
 
 Point = Annotated[tuple[float, float, float], Field(description="x, y, z in metres; z up from the earth.")]
@@ -172,6 +173,7 @@ class ServerMessage(
             | ProblemMessage
             | FileChanged
             | SweepChanged
+            | RecordChanged
             | SiteAnswer
             | MatchAnswer
             | ProofAnswer,

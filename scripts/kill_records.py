@@ -1,10 +1,11 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Kill a process while it records, again and again, and look at what is left: `python -m scripts.kill_records [TIMES]`.
 
-Half of the times the child takes an exported folder in, half of the times it adds sweeps one by one and says so after
-each. It is killed (SIGKILL) at a random instant of the time that it needs. Afterwards SQLite's own integrity check must
-be "ok", every sweep must have its original file with the right checksum, its result and its design, an import must be
-there whole or not at all, and what was said to be recorded must be there. A kill is not a power cut. Needs fork.
+Half of the times the child takes an exported folder in, half of the times it adds sweeps one by one, each together
+with a tuning, and says so after each. It is killed (SIGKILL) at a random instant of the time that it needs. Afterwards
+SQLite's own integrity check must be "ok", every sweep must have its original file with the right checksum, its result,
+its design and its tuning, an import must be there whole or not at all, and what was said to be recorded must be there.
+A kill is not a power cut. Needs fork.
 """
 
 import os
@@ -20,8 +21,10 @@ from hashlib import sha256
 from pathlib import Path
 
 from ringwright.proof.estimate import Estimate
+from ringwright.records.migrations import MIGRATIONS
 from ringwright.records.records import Records
 from ringwright.records.result import Result
+from ringwright.records.tuning import Found, Outcome, TraceReading, Tuning
 
 SWEEPS = 12
 SPAN = 1.3
@@ -48,15 +51,31 @@ def record(workspace: Path, acknowledge: Callable[[int], object]) -> None:
     """Add sweeps one by one; say so after each."""
     with Records.open(workspace) as records:
         for number in range(SWEEPS):
-            records.add_sweep(
-                content(number),
-                name="sweep.s1p",
-                measured_at=datetime(2026, 5, 1, tzinfo=UTC) + timedelta(days=number),
-                design=f"format = 1 # {number}\n",
-                result=_RESULT,
-                band="40m",
-            )
+            at, design = datetime(2026, 5, 1, tzinfo=UTC) + timedelta(days=number), f"format = 1 # {number}\n"
+            with records.writing():
+                records.add_sweep(
+                    content(number),
+                    name="sweep.s1p",
+                    measured_at=at,
+                    design=design,
+                    result=_RESULT,
+                    band="40m",
+                )
+                records.add_tuning(tuning(at), design=design)
             acknowledge(number)
+
+
+def tuning(at: datetime) -> Tuning:
+    """With a trace of some kilobytes."""
+    reading = TraceReading(after=1.0, position=9_000, reflection=0.1, forward=4.0)
+    return Tuning(
+        at=at,
+        table="octagon",
+        band="40m",
+        frequency=7.1e6,
+        outcome=Outcome.TUNED,
+        found=Found(expected=9_000.0, trace=(reading,) * 100),
+    )
 
 
 def take_in(workspace: Path, exported: Path) -> None:
@@ -87,17 +106,23 @@ def complaints(workspace: Path, said: set[int], *, is_whole: bool) -> list[str]:
     try:
         found = [f"integrity: {row}" for (row,) in link.execute("PRAGMA integrity_check") if row != "ok"]
         found += [f"foreign key: {row}" for row in link.execute("PRAGMA foreign_key_check")]
-        if link.execute("PRAGMA user_version").fetchone() == (0,):
+        (version,) = link.execute("PRAGMA user_version").fetchone()
+        if version < len(MIGRATIONS):  # killed while the tables were made: nothing was recorded yet
             tables = link.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
-            return found + ["tables of no version"] * bool(tables) + ["lost"] * bool(said)
+            return found + ["tables of no version"] * bool(tables and not version) + ["lost"] * bool(said)
         rows = dict(link.execute("SELECT sha256, file FROM sweep"))
         joined = link.execute(
             "SELECT count(*) FROM sweep JOIN result ON sweep.id = sweep JOIN design ON design = design.sha256"
         ).fetchone()[0]
+        tuned = link.execute("SELECT count(*) FROM tuning JOIN design ON design = design.sha256").fetchone()[
+            0
+        ]
     finally:
         link.close()
     if joined != len(rows):
         found.append(f"{len(rows)} sweeps, {joined} with their result and design")
+    if tuned != len(rows):
+        found.append(f"{len(rows)} sweeps, {tuned} tunings")
     for checksum, file in rows.items():
         original = workspace / "sweeps" / file
         if not original.exists() or sha256(original.read_bytes()).hexdigest() != checksum:

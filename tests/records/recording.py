@@ -8,10 +8,20 @@ from pathlib import Path
 from ringwright.proof.estimate import Estimate, Flag
 from ringwright.records.records import Added, Records
 from ringwright.records.result import Result
+from ringwright.records.tuning import Found, Outcome, TraceReading, Tuning
+from ringwright.tuner.table_point import Point
 
 START = datetime(2026, 5, 1, 12, tzinfo=UTC)
 DESIGN = 'format = 1\nname = "Terrace octagon"\n'
-TABLES = {"design": "sha256", "sweep": "id", "result": "id", "note": "id"}
+TABLES = {
+    "design": "sha256",
+    "sweep": "id",
+    "result": "id",
+    "note": "id",
+    "tuning_table": "name",
+    "tuning_pair": "table_name, number",
+    "tuning": "id",
+}
 
 
 def workspace_in(folder: Path) -> Path:
@@ -60,6 +70,27 @@ def add(
         band=band,
         build=build,
         temperature=temperature,
+    )
+
+
+def point(position: int = 9_000, frequency: float = 7.1e6) -> Point:
+    """A pair of a tuning table that might have been measured."""
+    return Point(position=position, frequency=frequency, at=START, temperature=18.5)
+
+
+def tuning(*, days: float = 0.0, frequency: float = 7.1e6, outcome: Outcome = Outcome.TUNED) -> Tuning:
+    """A tuning that might have been."""
+    trace = tuple(
+        TraceReading(after=0.1 * k, position=8_990 + 2 * k, reflection=0.1 * abs(k - 5), forward=4.0)
+        for k in range(10)
+    )
+    return Tuning(
+        at=START + timedelta(days=days),
+        table="octagon",
+        band="40m",
+        frequency=frequency,
+        outcome=outcome,
+        found=Found(expected=8_996.5, position=9_000, swr=1.1, carrier=1.2, temperature=18.5, trace=trace),
     )
 
 

@@ -51,6 +51,9 @@ def test_the_look_at_what_is_left_sees_what_is_wrong(tmp_path):
         assert "sweeps, 11 with their result" in look()[0]
         with records.database.writing():
             records.database.write("DELETE FROM sweep WHERE id = 1")
+        assert "11 sweeps, 12 tunings" in look()
+        with records.database.writing():
+            records.database.write("DELETE FROM tuning WHERE id = 1")
     assert look(is_whole=True) == ["11 of 12 sweeps of an import"]
     (workspace / "sweeps" / "sweep-2.s1p").write_bytes(b"half")
     assert look() == ["sweep-2.s1p is not the file that was recorded"]

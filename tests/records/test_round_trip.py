@@ -17,7 +17,9 @@ from ringwright.proof.estimate import Estimate, Flag
 from ringwright.records.entries import NoteKind
 from ringwright.records.records import Records
 from ringwright.records.result import Result
-from tests.records.recording import DESIGN, START, add, integrity, rows_of, workspace_in
+from ringwright.records.tuning import Found, Outcome, TraceReading, Tuning, TuningPairs
+from ringwright.tuner.table_point import Point
+from tests.records.recording import DESIGN, START, add, integrity, point, rows_of, tuning, workspace_in
 
 moments = st.datetimes(datetime(1950, 1, 1), datetime(2199, 1, 1), timezones=st.just(UTC))  # noqa: DTZ001
 words = st.text(
@@ -57,11 +59,59 @@ sweeps = st.fixed_dictionaries(
 )
 
 
+tunings = st.builds(
+    Tuning,
+    at=moments,
+    table=st.sampled_from(["octagon", "the other"]),
+    band=labels,
+    frequency=positive,
+    outcome=st.sampled_from(Outcome),
+    found=st.builds(
+        Found,
+        expected=st.floats(-1e9, 1e9),
+        position=st.none() | st.integers(-(2**31), 2**31),
+        swr=st.none() | positive,
+        carrier=positive,
+        temperature=st.none() | st.floats(-90, 100),
+        words=words.filter(lambda text: text == text.strip()),
+        trace=st.lists(
+            st.builds(
+                TraceReading,
+                after=positive,
+                position=st.integers(0, 10**6),
+                reflection=positive,
+                forward=positive,
+            ),
+            max_size=3,
+        ).map(tuple),
+    ),
+)
+tables = st.builds(
+    TuningPairs,
+    site=st.sampled_from(["home", "garden"]),
+    points=st.lists(
+        st.builds(
+            Point,
+            position=st.integers(-(2**31), 2**31),
+            frequency=st.floats(1.8e6, 54e6),
+            spread=st.floats(1e-3, 1e5),
+            temperature=st.none() | st.floats(-90, 100),
+            at=moments,
+            site=st.sampled_from(["home", "garden", "=1+2"]),
+        ),
+        max_size=4,
+    ).map(tuple),
+)
+
+
 @settings(max_examples=25)  # each writes two workspaces and an export to the disk
 @given(
-    st.lists(sweeps, max_size=6), st.lists(st.tuples(words, moments, st.sampled_from(NoteKind)), max_size=4)
+    st.lists(sweeps, max_size=6),
+    st.lists(st.tuples(words, moments, st.sampled_from(NoteKind)), max_size=4),
+    st.lists(tunings, max_size=3),
+    st.dictionaries(st.sampled_from(["octagon", "Ω"]), tables),
 )
-def test_a_record_comes_back_row_by_row(tmp_path_factory, entries, notes):
+def test_a_record_comes_back_row_by_row(tmp_path_factory, entries, notes, tuned, kept):
     folder = tmp_path_factory.mktemp("trip")
     first, second = workspace_in(folder / "first"), workspace_in(folder / "second")
     with Records.open(first) as records, records.writing():
@@ -69,6 +119,10 @@ def test_a_record_comes_back_row_by_row(tmp_path_factory, entries, notes):
             records.add_sweep(**entry)
         for text, at, kind in notes:
             records.add_note(text, at=at, kind=kind)
+        for one in tuned:
+            records.add_tuning(one, design=DESIGN)
+        for name, table in kept.items():
+            records.keep_table(name, table)
     with Records.open(first) as records:
         exported = records.export(folder / "plain")
     with Records.open(second) as records:
@@ -76,9 +130,13 @@ def test_a_record_comes_back_row_by_row(tmp_path_factory, entries, notes):
         assert records.lost() == ()
     rows = rows_of(first)
     assert rows_of(second) == rows
-    assert (imported.sweeps, imported.results, imported.notes) == tuple(
-        len(rows[table]) for table in ("sweep", "result", "note")
-    )
+    assert (
+        imported.sweeps,
+        imported.results,
+        imported.notes,
+        imported.tuning_pairs,
+        imported.tunings,
+    ) == tuple(len(rows[table]) for table in ("sweep", "result", "note", "tuning_pair", "tuning"))
     assert exported.lost == ()
     assert files_of(second) == files_of(first)
     assert integrity(second) == "ok"
@@ -105,6 +163,8 @@ def plain(records, tmp_path):
         add(records, b"3", days=3, design=DESIGN + "# edited\n")
         records.add_note("=2+3", at=START, kind=NoteKind.OTHER)
         records.add_note("rain", at=START, kind=NoteKind.RAIN)
+        records.keep_table("octagon", TuningPairs(points=(point(),), site="home"))
+        records.add_tuning(tuning(), design=DESIGN)
     records.export(tmp_path / "plain")
     return tmp_path / "plain"
 
@@ -123,6 +183,7 @@ def test_an_export_is_plain_files(plain):
     assert sorted(path.name for path in plain.iterdir()) == [
         *("designs.jsonl", "notes.csv", "notes.jsonl", "record.json"),
         *("results.jsonl", "sweeps", "sweeps.csv", "sweeps.jsonl"),
+        *("tuning_tables.jsonl", "tunings.jsonl"),
     ]
     table = table_of(plain / "sweeps.csv")
     lines = [json.loads(line) for line in (plain / "sweeps.jsonl").read_text(encoding="utf-8").splitlines()]
@@ -217,6 +278,17 @@ DAMAGE = {
         f / "results.jsonl", lambda x: x["result"].update(flags=["a"], notes=["\x1b"])
     ),
     "a flag without its note": lambda f: edited(f / "results.jsonl", lambda x: x["result"].update(notes=[])),
+    "number of tunings": lambda f: edited(f / "record.json", lambda x: x.update(tunings=5)),
+    "tuning of no design": lambda f: edited(f / "tunings.jsonl", lambda x: x.update(design="0" * 64)),
+    "tuning that ended oddly": lambda f: edited(f / "tunings.jsonl", lambda x: x.update(outcome="exploded")),
+    "trace of words": lambda f: edited(f / "tunings.jsonl", lambda x: x["document"].update(trace=["a"])),
+    "trace infinite": lambda f: edited(f / "tunings.jsonl", lambda x: x["document"].update(swr=math.inf)),
+    "tuning with an odd key": lambda f: edited(f / "tunings.jsonl", lambda x: x["document"].update(taste=1)),
+    "pair out of the air": lambda f: edited(
+        f / "tuning_tables.jsonl", lambda x: x["pairs"][0].update(frequency_hz=1.0)
+    ),
+    "pair of no site": lambda f: edited(f / "tuning_tables.jsonl", lambda x: x["pairs"][0].update(site="")),
+    "table of no site": lambda f: edited(f / "tuning_tables.jsonl", lambda x: x.update(site="\x1b")),
     "original lost": lambda f: next((f / "sweeps").iterdir()).unlink(),
     "original altered": lambda f: next((f / "sweeps").iterdir()).write_bytes(b"9"),
     "originals lost": lambda f: shutil.rmtree(f / "sweeps"),

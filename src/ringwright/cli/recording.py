@@ -93,7 +93,7 @@ def export_to(workspace: Path, folder: Path, *, as_json: bool) -> None:
     else:
         click.echo(
             f"{click.format_filename(folder)}: {exported.sweeps} sweeps, {exported.notes} notes, "
-            f"{exported.designs} design texts"
+            f"{exported.designs} design texts" + (f", {exported.tunings} tunings" if exported.tunings else "")
         )
 
 
@@ -104,7 +104,10 @@ def import_from(workspace: Path, folder: Path, *, as_json: bool) -> None:
     if as_json:
         _print({"schema": "ringwright.record.import/1", **asdict(imported)})
     else:
-        click.echo(f"new here: {imported.sweeps} sweeps, {imported.results} results, {imported.notes} notes")
+        tuned = f", {imported.tunings} tunings" if imported.tunings else ""
+        click.echo(
+            f"new here: {imported.sweeps} sweeps, {imported.results} results, {imported.notes} notes{tuned}"
+        )
 
 
 def _moment(text: str) -> datetime:

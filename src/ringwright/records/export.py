@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from ringwright.errors import StorageError, WorkspaceError
-from ringwright.records import rows
+from ringwright.records import rows, tuning_rows
 from ringwright.records.database import Database
 from ringwright.records.entries import RecordedSweep, moment_text
 from ringwright.records.plain_files import CONTENTS, EXPORT_SCHEMA
@@ -29,6 +29,8 @@ class Exported:
     sweeps: int
     results: int
     notes: int
+    tuning_tables: int
+    tunings: int
     lost: tuple[str, ...]
 
 
@@ -82,6 +84,8 @@ def _write(database: Database, sweeps: SweepFolder, draft: Path) -> Exported:
             {"at": moment_text(note.at), "kind": note.kind.value, "text": note.text}
             for note in rows.notes(database)
         ],
+        "tuning_tables": tuning_rows.table_lines(database),
+        "tunings": tuning_rows.tuning_lines(database),
     }
     for name, objects in lines.items():
         _write_text(draft / f"{name}.jsonl", "".join(f"{_json(line)}\n" for line in objects))

@@ -11,9 +11,10 @@ from typing import TypeVar
 
 from pydantic import ValidationError
 
-from ringwright.errors import RecordEntryError, RecordFileError
-from ringwright.records import rows
+from ringwright.errors import RecordEntryError, RecordFileError, TuningTableError
+from ringwright.records import rows, tuning_rows
 from ringwright.records.database import Database
+from ringwright.records.entries import moment_of
 from ringwright.records.plain_files import (
     CONTENTS,
     Contents,
@@ -22,9 +23,12 @@ from ringwright.records.plain_files import (
     NoteLine,
     ResultLine,
     SweepLine,
+    TableLine,
+    TuningLine,
 )
 from ringwright.records.result import Result
 from ringwright.records.sweep_files import SWEEPS, SweepFolder, checksum
+from ringwright.records.tuning import Found, Tuning, TuningPairs
 
 LARGEST = 500_000_000
 """[bytes] of one file of lines."""
@@ -39,6 +43,8 @@ class Imported:
     sweeps: int
     results: int
     notes: int
+    tuning_pairs: int
+    tunings: int
 
 
 def import_record(database: Database, sweeps: SweepFolder, *, source: Path) -> Imported:
@@ -54,8 +60,13 @@ def import_record(database: Database, sweeps: SweepFolder, *, source: Path) -> I
     measured = _lines(source / "sweeps.jsonl", SweepLine, count=contents.sweeps)
     said = _lines(source / "results.jsonl", ResultLine, count=contents.results)
     notes = _lines(source / "notes.jsonl", NoteLine, count=contents.notes)
+    tables = _later_lines(source / "tuning_tables.jsonl", TableLine, count=contents.tuning_tables)
+    tunings = _later_lines(source / "tunings.jsonl", TuningLine, count=contents.tunings)
     _check_designs(designs)
-    _check_results(said, {d.sha256 for d in designs}, {s.sha256 for s in measured})
+    known = {d.sha256 for d in designs}
+    _check_results(said, known, {s.sha256 for s in measured})
+    kept_tables = [_tuning_table(line, number) for number, line in enumerate(tables, start=1)]
+    kept_tunings = [_tuning(line, number, known) for number, line in enumerate(tunings, start=1)]
     results = [_result(line, number) for number, line in enumerate(said, start=1)]
     new_sweeps = sum(
         _keep(database, sweeps, line, original=_original(source, line, number))
@@ -68,7 +79,13 @@ def import_record(database: Database, sweeps: SweepFolder, *, source: Path) -> I
         for line, result in zip(said, results, strict=True)
     )
     new_notes = sum(rows.insert_note(database, at=note.at, kind=note.kind, text=note.text) for note in notes)
-    return Imported(sweeps=new_sweeps, results=new_results, notes=new_notes)
+    new_pairs = sum(tuning_rows.add_pairs(database, name, pairs) for name, pairs in kept_tables)
+    new_tunings = sum(
+        tuning_rows.insert_tuning(database, tuning, design=design)[1] for tuning, design in kept_tunings
+    )
+    return Imported(
+        sweeps=new_sweeps, results=new_results, notes=new_notes, tuning_pairs=new_pairs, tunings=new_tunings
+    )
 
 
 def _keep(database: Database, sweeps: SweepFolder, line: SweepLine, *, original: bytes | None) -> bool:
@@ -120,6 +137,11 @@ def _lines(path: Path, form: type[AnyLine], *, count: int) -> list[AnyLine]:
     return [_line(text, source=path, number=n, form=form) for n, text in enumerate(lines, start=1)]
 
 
+def _later_lines(path: Path, form: type[AnyLine], *, count: int) -> list[AnyLine]:
+    """Of a file that an older export has not."""
+    return _lines(path, form, count=count) if count or path.exists() else []
+
+
 def _line(text: str, *, source: Path, number: int, form: type[AnyLine]) -> AnyLine:
     try:
         values = json.loads(text)
@@ -165,6 +187,30 @@ def _check_results(results: list[ResultLine], designs: set[str], sweeps: set[str
         raise RecordFileError(
             "results.jsonl", None, f"has no result of the sweep {min(silent)}; export again"
         )
+
+
+def _tuning_table(line: TableLine, number: int) -> tuple[str, TuningPairs]:
+    try:
+        return line.name, TuningPairs.from_document(line.model_dump())
+    except (TuningTableError, RecordEntryError) as exc:
+        raise RecordFileError("tuning_tables.jsonl", number, f"{exc}; export again") from exc
+
+
+def _tuning(line: TuningLine, number: int, designs: set[str]) -> tuple[Tuning, str]:
+    if line.design not in designs:
+        raise RecordFileError("tunings.jsonl", number, "its design is not in the export; export again")
+    try:
+        tuning = Tuning(
+            at=moment_of(line.at),
+            table=line.table,
+            band=line.band,
+            frequency=line.frequency_hz,
+            outcome=line.outcome,
+            found=Found.from_document(line.document),
+        )
+    except RecordEntryError as exc:
+        raise RecordFileError("tunings.jsonl", number, f"{exc}; export again") from exc
+    return tuning, line.design
 
 
 def _result(line: ResultLine, number: int) -> Result:

@@ -44,5 +44,36 @@ _MEASUREMENTS = (
     ) STRICT""",
 )
 
-MIGRATIONS: tuple[tuple[str, ...], ...] = (_MEASUREMENTS,)
+_TUNINGS = (
+    """CREATE TABLE tuning_table (
+        name TEXT PRIMARY KEY CHECK (name <> ''),
+        site TEXT NOT NULL CHECK (site <> '')
+    ) STRICT, WITHOUT ROWID""",
+    f"""CREATE TABLE tuning_pair (
+        table_name TEXT NOT NULL REFERENCES tuning_table (name),
+        number INTEGER NOT NULL CHECK (number >= 1),
+        position INTEGER NOT NULL,
+        frequency REAL NOT NULL CHECK (frequency > 0),
+        spread REAL NOT NULL CHECK (spread > 0),
+        temperature REAL,
+        measured_at TEXT NOT NULL CHECK (measured_at {_MOMENT}),
+        site TEXT NOT NULL CHECK (site <> ''),
+        PRIMARY KEY (table_name, number)
+    ) STRICT, WITHOUT ROWID""",
+    f"""CREATE TABLE tuning (
+        id INTEGER PRIMARY KEY,
+        sha256 TEXT NOT NULL UNIQUE CHECK (length(sha256) = 64),
+        at TEXT NOT NULL CHECK (at {_MOMENT}),
+        design TEXT NOT NULL REFERENCES design (sha256),
+        table_name TEXT NOT NULL CHECK (table_name <> ''),
+        band TEXT,
+        frequency REAL NOT NULL CHECK (frequency > 0),
+        outcome TEXT NOT NULL,
+        schema TEXT NOT NULL,
+        document TEXT NOT NULL
+    ) STRICT""",
+    "CREATE INDEX tuning_by_time ON tuning (at)",
+)
+
+MIGRATIONS: tuple[tuple[str, ...], ...] = (_MEASUREMENTS, _TUNINGS)
 """Step n leads from version n - 1 to n; its statements run singly, in one transaction."""

@@ -15,6 +15,7 @@ from ringwright.records.entries import (
     moment_text,
 )
 from ringwright.records.sweep_files import safe_name
+from ringwright.records.tuning import Outcome
 
 EXPORT_SCHEMA: Final = "ringwright.records/1"
 CONTENTS = "record.json"
@@ -89,6 +90,36 @@ class NoteLine(Line):
     text: Annotated[Text, Field(min_length=1)]
 
 
+class PairLine(Line):
+    position: Annotated[int, Field(gt=-(2**63), lt=2**63)]
+    frequency_hz: Annotated[float, Field(gt=0)]
+    spread_hz: Annotated[float, Field(gt=0)]
+    temperature_degc: float | None
+    at: Moment
+    site: str
+
+
+class TableLine(Line):
+    """A tuning table: its pairs, and the site where the antenna stands."""
+
+    name: Label
+    site: str
+    pairs: list[PairLine]
+
+
+class TuningLine(Line):
+    """A tuning; `document` holds what was found and the trace."""
+
+    at: Moment
+    design: Checksum
+    table: Label
+    band: Label | None
+    frequency_hz: Annotated[float, Field(gt=0)]
+    outcome: Annotated[Outcome, Field(strict=False)]
+    schema_name: Annotated[Literal["ringwright.record.tuning/1"], Field(alias="schema")]
+    document: dict[str, Any]
+
+
 class Contents(Line):
     """`record.json`: how many lines each file has, so that one that was cut short is noticed."""
 
@@ -97,3 +128,5 @@ class Contents(Line):
     sweeps: int
     results: int
     notes: int
+    tuning_tables: int = 0  # an export of before they were kept has none
+    tunings: int = 0

@@ -11,7 +11,7 @@ from types import TracebackType
 from typing import Self
 
 from ringwright.errors import NoSuchEntryError, RecordEntryError, WorkspaceError
-from ringwright.records import rows
+from ringwright.records import rows, tuning_rows
 from ringwright.records.comparison import BuildComparison, compare_sweeps
 from ringwright.records.database import Database
 from ringwright.records.entries import (
@@ -30,6 +30,7 @@ from ringwright.records.result import Result
 from ringwright.records.rows import SweepRow
 from ringwright.records.sweep_files import SweepFolder, checksum
 from ringwright.records.trend import Trend, trend_of
+from ringwright.records.tuning import RecordedTuning, Tuning, TuningPairs
 from ringwright.units import shown
 
 FILE = "records.sqlite"
@@ -160,6 +161,33 @@ class Records:
                 "SELECT id FROM note WHERE at = ? AND kind = ? AND text = ?", when, kind.value, kept
             )
         return Added(number=number, is_new=is_new)
+
+    def add_tuning(self, tuning: Tuning, *, design: str) -> Added:
+        """Keep a tuning with its trace, and the text of the design it was done with; the same one twice is one."""
+        with self.writing():
+            of_design = rows.insert_design(self.database, design)
+            sha256, is_new = tuning_rows.insert_tuning(self.database, tuning, design=of_design)
+            ((number,),) = self.database.rows("SELECT id FROM tuning WHERE sha256 = ?", sha256)
+        return Added(number=number, is_new=is_new)
+
+    def tunings(self, *, band: str | None = None) -> tuple[RecordedTuning, ...]:
+        """All tunings, or those of a band, in the order in which they happened."""
+        return tuning_rows.tunings(self.database, band=band)
+
+    def keep_table(self, name: str, table: TuningPairs) -> None:
+        """Keep a tuning table under a name, in place of what it was before."""
+        label = kept_label(name, what="tuning table's name")
+        with self.writing():
+            tuning_rows.put_table(self.database, label, table)
+
+    def table(self, name: str) -> TuningPairs:
+        """The tuning table of a name; one without pairs where none was kept yet."""
+        with self.database.reading():
+            return tuning_rows.table(self.database, name)
+
+    def table_names(self) -> tuple[str, ...]:
+        """The names under which tuning tables are kept."""
+        return tuple(name for (name,) in self.database.rows("SELECT name FROM tuning_table ORDER BY name"))
 
     def sweeps(self, *, band: str | None = None, build: str | None = None) -> tuple[RecordedSweep, ...]:
         """All sweeps, or those of a band or a build, in the order in which they were measured."""

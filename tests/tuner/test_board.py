@@ -14,7 +14,7 @@ from ringwright.tuner import board as board_module
 from ringwright.tuner import board_journal
 from ringwright.tuner.board import Board
 from ringwright.tuner.board_journal import Journal
-from ringwright.tuner.messages import Acknowledgement, Ends, Heartbeat, HostLine, Limit, Move, Status
+from ringwright.tuner.messages import Acknowledgement, Ends, Heartbeat, HostLine, Limit, Move, Order, Status
 from ringwright.tuner.messages_text import host_text, parse_board_line
 from ringwright.tuner.twin.flash import Flash, SupplyLost
 
@@ -226,7 +226,8 @@ def test_every_line_is_one_the_host_reads():
 
 def test_every_order_the_host_writes_is_understood():
     rig = Rig()
-    for number, order in enumerate([Heartbeat(), Ends(0, 1500), Limit(4.5), Move(1010, 30)], start=100):
+    orders: list[Order] = [Heartbeat(), Ends(0, 1500), Limit(4.5), Move(1010, 30)]
+    for number, order in enumerate(orders, start=100):
         assert rig.line(host_text(HostLine(number, order)))["ok"]
 
 
@@ -338,6 +339,7 @@ def test_a_cut_at_any_octet_is_a_doubt_or_the_truth():
                 is_resting = True
         except SupplyLost:
             pass
+        store.cut_after = None
         read = Journal(store)
         assert not read.sure or read.at == at
         if is_resting:

@@ -35,7 +35,7 @@ export function Frame() {
           </a>
         ))}
       </nav>
-      <main id="main" tabIndex={-1}>
+      <main id="main" tabIndex={-1} data-settled={draft.isSettled}>
         <h1 class="out-of-sight">{page?.label}</h1>
         <Notes />
         {Page && <Page />}

@@ -62,9 +62,14 @@ export async function takeUp(letter: PinLetter): Promise<void> {
   if (pinned) await goTo({ ...placeNow(), design: pinned.design, edits: pinned.edits });
 }
 
+let journey = 0;
+
+/** Two ways in quick succession: the later one counts, whichever file comes first. */
 async function goTo(place: Place): Promise<void> {
+  const mine = ++journey;
   const isHere = draft.base.value !== null && draft.base.value.name === place.design;
   const text = isHere ? draft.base.value : await textOf(place.design);
+  if (mine !== journey) return;
   batch(() => {
     draft.page.value = place.page;
     draft.band.value = place.band;
@@ -218,6 +223,7 @@ async function checkBase(): Promise<void> {
 
 /** The file on the bench has another text now. It is shown at once, unless that would decide over changes made here. */
 async function adopt(etag: string | null): Promise<void> {
+  await draft.whenSaved();
   const old = draft.base.value;
   if (old === null || old.name === null || etag === old.etag) return;
   if (etag === null) {

@@ -35,6 +35,25 @@ export const pictureAsk = signal<Ask | null>(null);
 export const problem = signal<Problem | null>(null);
 export const isConnected = signal(true);
 
+/** Whether the picture is that of the draft as it stands; what looks from outside waits for it. */
+export const isSettled = computed(() => {
+  const [asked, text] = [pictureAsk.value, base.value];
+  if (asked === null || text === null || problem.value !== null) return false;
+  const isSameText = (asked.base?.name ?? null) === text.name && (text.name === null || (asked.base?.etag ?? null) === text.etag);
+  return isSameText && asked.detail_band === bandIndex.value && JSON.stringify(asked.edits ?? {}) === JSON.stringify(edits.value);
+});
+
+/** The save under way, or the last one: what the folder tells of meanwhile may be the page's own doing. */
+let saving: Promise<unknown> = Promise.resolve();
+
+export function isBeingSaved(work: Promise<unknown>): void {
+  saving = work;
+}
+
+export async function whenSaved(): Promise<void> {
+  await saving;
+}
+
 export const isEdited = computed(() => Object.keys(edits.value).length > 0);
 
 /** Index of the chosen band, the first where there is none of that name. */

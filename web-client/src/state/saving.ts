@@ -59,6 +59,12 @@ async function withListsAnew(found: Conflict, edits: Edits): Promise<Edits> {
 }
 
 async function put(name: string, request: SaveRequest): Promise<void> {
+  const work = putAndLay(name, request);
+  draft.isBeingSaved(work.catch(() => undefined));
+  await work;
+}
+
+async function putAndLay(name: string, request: SaveRequest): Promise<void> {
   try {
     const answer = await putDesign(name, request);
     if (answer.outcome === "conflict") {

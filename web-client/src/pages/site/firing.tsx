@@ -73,7 +73,6 @@ function ElevationOfCut() {
 
 function Nulls({ scene }: { scene: SiteScene }) {
   const { nulls, quietest, towards, elevation_deg } = scene.lobes;
-  const drawing = draft.picture.value?.drawing;
   const at = `at ${elevation_deg.toFixed(0)}\u00b0 elevation`;
   return (
     <p class="nulls">
@@ -99,11 +98,9 @@ function Nulls({ scene }: { scene: SiteScene }) {
         <>
           {" "}
           Noise from {bearingText(towards.bearing_deg)} is <SiteFigure of="nulls.depth_db" value={towards.depth_db} /> down.{" "}
-          {drawing && (
-            <button type="button" class="inline-button" onClick={() => pointNullAt(scene, drawing, towards.bearing_deg)}>
-              Turn closer
-            </button>
-          )}
+          <button type="button" class="inline-button" onClick={() => pointNullAt(scene, towards.bearing_deg)}>
+            Turn closer
+          </button>
         </>
       )}
     </p>

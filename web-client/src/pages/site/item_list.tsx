@@ -38,6 +38,7 @@ export function ItemList({ list, title, none, children }: Props) {
 
 function ItemRow({ item, index }: { item: Item; index: number }) {
   const row = useRef<HTMLDetailsElement>(null);
+  const isByHand = useRef(false); // opened here, where the focus is already
   const chosen = chosenItem.value;
   const isOpen = chosen?.list === item.list && chosen.number === item.number;
   const key = `${item.list}[${item.number}]`;
@@ -45,7 +46,8 @@ function ItemRow({ item, index }: { item: Item; index: number }) {
   const scene = site.scene.value;
   const person = item.list === PEOPLE && scene ? personOf(scene, item, index) : null;
   useEffect(() => {
-    const isHere = row.current?.contains(document.activeElement);
+    const isHere = isByHand.current || row.current?.contains(document.activeElement);
+    isByHand.current = false;
     if (isOpen && !isHere) row.current?.querySelector<HTMLInputElement>("input")?.focus({ preventScroll: true });
   }, [isOpen]);
   return (
@@ -56,7 +58,9 @@ function ItemRow({ item, index }: { item: Item; index: number }) {
       open={isOpen || refusal !== null}
       onToggle={(event) => {
         const wants = event.currentTarget.open;
-        if (wants !== isOpen && refusal === null) chosenItem.value = wants ? { list: item.list, number: item.number } : null;
+        if (wants === isOpen || refusal !== null) return;
+        isByHand.current = wants;
+        chosenItem.value = wants ? { list: item.list, number: item.number } : null;
       }}
     >
       <summary>

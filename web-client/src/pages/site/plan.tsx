@@ -15,7 +15,7 @@ import { ItemHandles, MetalLines } from "./item_handles";
 import { Label, Paper, squareText, Zones } from "./marks";
 import { inMetres, onPaper, type Place, type Plane, polarPath, type Room, turnOf } from "./plane";
 import { gainText, lobeRadius } from "./section";
-import { setTurn, solvedTurn, type Stand, standNow, turnNow } from "./stand";
+import { setTurn, solvedTurn, type Stand, standNow, turnNow, turnOfScene } from "./stand";
 import { bearingText, degrees } from "./words";
 
 export const REACH = 1.2; // m above the earth: the height of a hand or a seat, where something is placed
@@ -50,7 +50,7 @@ export function Plan({ scene, drawing, plane }: Props) {
       <TurnHandle stand={stand} drawing={drawing} plane={plane} />
       <ItemHandles items={itemsOf(METAL)} plane={plane} scene={scene} />
       <ItemHandles items={itemsOf(PEOPLE)} plane={plane} scene={scene} />
-      {site.noiseBearing.value !== null && <NoiseHandle scene={scene} drawing={drawing} plane={plane} centre={centre} />}
+      {site.noiseBearing.value !== null && <NoiseHandle scene={scene} plane={plane} centre={centre} />}
       <text class="note" x={8} y={plane.height - 9}>
         {`plan at ${shownLength(site.planHeight.value, system.value)}, ${squareText(plane.scale, system.value)}`}
       </text>
@@ -147,12 +147,12 @@ function TurnHandle({ stand, drawing, plane }: { stand: Stand; drawing: Drawing;
 }
 
 /** A source of noise on the rim: taking it round turns the ring so that its null follows. */
-function NoiseHandle({ scene, drawing, plane, centre }: { scene: SiteScene; drawing: Drawing; plane: Plane; centre: Spot }) {
+function NoiseHandle({ scene, plane, centre }: { scene: SiteScene; plane: Plane; centre: Spot }) {
   const bearing = site.noiseBearing.value ?? 0;
   const radius = lobeRadius(plane, centre, CARD_EDGE) + 34;
   const knob = towards(centre, radius, northOf(scene) - bearing);
   const depth = scene.lobes.towards?.depth_db;
-  const setTo = (to: number) => pointNullAt(scene, drawing, to);
+  const setTo = (to: number) => pointNullAt(scene, to);
   return (
     <Handle
       at={knob}
@@ -170,14 +170,14 @@ function NoiseHandle({ scene, drawing, plane, centre }: { scene: SiteScene; draw
 }
 
 /** Notes the bearing of the noise and turns the ring by what its nearest deep dip lacks. */
-export function pointNullAt(scene: SiteScene, drawing: Drawing, bearing: number): void {
+export function pointNullAt(scene: SiteScene, bearing: number): void {
   const whole = ((bearing % 360) + 360) % 360;
   site.noiseBearing.value = Math.round(whole);
   const wanted = northOf(scene) - whole;
   const { nulls, quietest } = scene.lobes;
   const deep = [quietest, ...nulls.filter((one) => one.depth_db > quietest.depth_db - 1)];
   const missing = deep.map((one) => turnOf(wanted - one.azimuth_deg)).reduce((least, one) => (Math.abs(one) < Math.abs(least) ? one : least));
-  setTurn(solvedTurn(drawing) + missing);
+  setTurn(turnOfScene(scene) + missing);
 }
 
 /** Takes the next press: a person's spot, or a railing from where it begins to where the hand lets go. */

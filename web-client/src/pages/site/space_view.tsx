@@ -2,7 +2,7 @@
 // The pattern in space on a plain canvas: facets sorted from back to front, as a painter would. Drag it to turn it, or
 // take the arrow keys.
 import { signal } from "@preact/signals";
-import { useEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import type { Drawing, SiteScene, SiteSpace } from "../../api/messages";
 import { theme } from "../../state/preferences";
 import * as site from "../../state/site";
@@ -27,7 +27,7 @@ export function SpaceView({ drawing, size }: { drawing: Drawing; size: Size }) {
   const { space, scene } = { space: site.space.value, scene: site.scene.value };
   const from = look.value;
   const light = theme.value;
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (canvas.current && space && scene) paint(canvas.current, { space, scene, drawing, size, from });
   }, [space, scene, drawing, size.width, size.height, from, light]);
   const strongest = scene && `strongest at ${degrees(scene.lobes.pattern.elevation_deg)} elevation, bearing ${bearingText(scene.lobes.pattern.bearing_deg)}`;

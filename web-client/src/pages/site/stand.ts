@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The ring as it stands under the hand: the last solved one, lifted and turned to where the draft has it by now.
-import type { Drawing } from "../../api/messages";
+import type { Drawing, SiteScene } from "../../api/messages";
 import { countIn } from "../../quantities";
 import * as draft from "../../state/draft";
 import { lengthValue, steps } from "./items";
@@ -30,6 +30,13 @@ export function setTurn(degrees: number): void {
 /** How far the solved ring is turned. */
 export function solvedTurn(drawing: Drawing): number {
   return (Math.atan2(drawing.across[1], drawing.across[0]) * 180) / Math.PI;
+}
+
+/** How far the ring of a scene is turned; a newer drawing may be there before its scene. */
+export function turnOfScene({ section }: SiteScene): number {
+  const [x, y] = section.right;
+  const turn = (Math.atan2(y, x) * 180) / Math.PI;
+  return section.name === "axis" ? turnOf(turn - 90) : turn;
 }
 
 export interface Stand {

@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // What can be put on the site: people, railings, a source of noise. Each by a press on the plan, or at once by key.
-import * as draft from "../../state/draft";
 import * as site from "../../state/site";
 import { chosenItem, placing } from "./chosen";
 import { addPerson, addRailing, METAL, PEOPLE } from "./items";
@@ -60,16 +59,15 @@ function PlacingHint({ what }: { what: "person" | "railing" }) {
 function NoiseTool() {
   const scene = site.scene.value;
   const bearing = site.noiseBearing.value;
-  const drawing = draft.picture.value?.drawing;
   if (bearing === null) {
     return (
       <button
         type="button"
-        disabled={!scene || !drawing}
+        disabled={!scene}
         onClick={() => {
-          if (!scene || !drawing) return;
+          if (!scene) return;
           narrowSide.value = "plan";
-          pointNullAt(scene, drawing, northOf(scene) - scene.lobes.quietest.azimuth_deg);
+          pointNullAt(scene, northOf(scene) - scene.lobes.quietest.azimuth_deg);
         }}
       >
         Point the null at noise

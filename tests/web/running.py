@@ -7,6 +7,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from pathlib import Path
 
 import httpx
 import uvicorn
@@ -19,7 +20,7 @@ from ringwright.web.app import create_app
 from ringwright.web.gate import Admission
 from ringwright.web.serve import LARGEST_MESSAGE
 
-SOON = 20.0
+SOON = 60.0
 """Seconds: a bound against hanging on a busy machine, not a wait."""
 
 
@@ -76,6 +77,19 @@ def until(is_so: Callable[[], bool]) -> None:
     while not is_so():
         assert time.monotonic() < end, "it did not happen"
         time.sleep(0.005)
+
+
+def put(path: Path, text: str) -> None:
+    """Write a file at one stroke, as editors do: nobody who looks meanwhile sees half of it."""
+    fresh = path.with_suffix(".fresh")
+    fresh.write_text(text, encoding="utf-8")
+    fresh.replace(path)
+
+
+def catch_up(socket: ClientConnection) -> None:
+    """Until the server has read all that was sent before: it reads in order, and refuses this at once."""
+    socket.send("no message")
+    assert hear(socket, "problem")["code"] == "refused"
 
 
 def ask(socket: ClientConnection, seq: int, /, **fields: object) -> None:

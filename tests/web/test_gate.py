@@ -14,7 +14,7 @@ from websockets.exceptions import InvalidStatus
 
 from ringwright.desk.desk import Desk
 from ringwright.web.gate import LOOPBACK_NAMES, Admission
-from tests.web.running import running_server
+from tests.web.running import SOON, running_server
 
 TOKEN = "a-token-that-is-long-enough"
 OPEN_TO_NETWORK = Admission(names=LOOPBACK_NAMES | {"shack"}, any_address=True, token=TOKEN, cookie="rw")
@@ -103,7 +103,7 @@ def test_a_socket_of_a_foreign_origin_or_of_none_is_refused(shared):
 
 def test_a_socket_of_its_own_origin_is_admitted(shared):
     with shared.socket() as socket:
-        assert '"type":"hello"' in str(socket.recv(timeout=10))
+        assert '"type":"hello"' in str(socket.recv(timeout=SOON))
 
 
 def test_without_the_token_nothing_is_served_to_the_network(guarded):
@@ -146,7 +146,7 @@ def test_the_token_is_handed_over_as_a_cookie_that_no_script_and_no_other_site_g
         assert welcome.headers["cache-control"] == "no-store"
         assert client.get("/api/v1/health").status_code == 200  # by the cookie
     with guarded.socket(Cookie=f"theme=dark; rw={TOKEN}") as socket:
-        assert '"type":"hello"' in str(socket.recv(timeout=10))
+        assert '"type":"hello"' in str(socket.recv(timeout=SOON))
 
 
 def test_a_script_may_show_the_token_as_bearer(guarded):

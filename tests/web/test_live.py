@@ -9,7 +9,7 @@ from ringwright.antenna.predict import predict
 from ringwright.desk.desk import Desk
 from ringwright.desk.drafts import Draft
 from ringwright.web.messages.live import ServerMessage
-from tests.web.running import SOON, ask, hear, running_server, until
+from tests.web.running import SOON, ask, catch_up, hear, put, running_server, until
 
 FREE = {"site.earth": "free space"}
 
@@ -119,8 +119,7 @@ def test_of_requests_that_wait_only_the_newest_is_worked_on(tmp_path):
             ask(socket, number, edits=FREE | {"power": f"{number} W"})
         ask(socket, 31, edits={"power": 31})  # refused, but only when its turn comes
         ask(socket, 32, edits=FREE | {"power": "32 W"})
-        with server.client() as client:  # a round trip: by now the messages above have been read
-            assert client.get("/api/v1/health").status_code == 200
+        catch_up(socket)
         slow.go.release(2)
         assert [hear(socket, "prediction")["seq"] for _ in range(2)] == [1, 32]
     assert slow.powers == [1.0, 32.0]
@@ -164,7 +163,7 @@ def test_a_file_changed_by_hand_is_told_to_every_page(server):
             hear(socket, "hello")
         path = server.desk.folder.workspace / "designs" / "ring.toml"
 
-        path.write_text(path.read_text() + "# by hand\n")
+        put(path, path.read_text() + "# by hand\n")
         told = [hear(socket, "file_changed") for socket in (one, other)]
         assert {(str(change["name"]), str(change["etag"])) for change in told} == {
             ("ring", server.desk.open("ring").etag)

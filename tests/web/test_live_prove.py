@@ -8,10 +8,11 @@ import numpy as np
 import pytest
 
 from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_text
+from ringwright.desk.jobs import Job, Progress
 from ringwright.web.messages.live import ServerMessage
 from ringwright.web.messages.proof import LONGEST_SWEEP, MOST_SWEEPS
 from ringwright.web.serve import LARGEST_MESSAGE
-from tests.web.running import SOON, ask, hear
+from tests.web.running import SOON, ask, hear, put, until
 
 F, Q, COUPLING = 7.1e6, 500.0, 0.8
 FREE = {"site.earth": "free space", "site.metal": None, "bands": ["40m"]}
@@ -69,7 +70,7 @@ def test_files_of_the_workspace_are_listed_read_and_told_of(server):
     with server.socket() as socket, server.client() as client:
         hear(socket, "hello")
         assert client.get("/api/v1/sweeps").json() == {"sweeps": []}
-        (sweeps / "40m.s1p").write_text(resonator(), encoding="ascii")
+        put(sweeps / "40m.s1p", resonator())
         told = hear(socket, "sweep_changed")
         assert (told["name"], told["is_there"]) == ("40m.s1p", True)
         assert [each["name"] for each in client.get("/api/v1/sweeps").json()["sweeps"]] == ["40m.s1p"]
@@ -80,6 +81,24 @@ def test_files_of_the_workspace_are_listed_read_and_told_of(server):
     assert "is no sweep file of this workspace" in elsewhere.problem
 
 
+@pytest.fixture
+def endless(monkeypatch):
+    """Proofs of good sweeps go on until they are ended, once they have told of each."""
+    report = Job.report
+
+    def goes_on(job: Job[Any], progress: Progress) -> bool:
+        report(job, progress)  # raises as soon as somebody ends it
+        return False
+
+    def told(job: Job[Any], progress: Progress, *found: Any) -> None:
+        report(job, progress, *found)
+        if found and any(each.comparison for each in found[0]):
+            until(lambda: goes_on(job, progress))
+
+    monkeypatch.setattr(Job, "report", told)
+
+
+@pytest.mark.usefixtures("endless")
 def test_a_proof_is_stopped(shared):
     with shared.socket() as socket:
         prove(socket, 1, sent())
@@ -88,6 +107,7 @@ def test_a_proof_is_stopped(shared):
         assert answers(socket)[-1].type == "proof_stopped"
 
 
+@pytest.mark.usefixtures("endless")
 def test_a_newer_proof_takes_the_place_of_the_one_under_way(shared):
     with shared.socket() as socket:
         prove(socket, 1, sent())
@@ -97,6 +117,7 @@ def test_a_newer_proof_takes_the_place_of_the_one_under_way(shared):
     assert (last.type, last.seq, last.proof) == ("proof_found", 2, None)
 
 
+@pytest.mark.usefixtures("endless")
 def test_a_slider_is_answered_while_a_proof_is_under_way(shared):
     with shared.socket() as socket:
         prove(socket, 1, sent())

@@ -16,7 +16,7 @@ from ringwright.desk.site.parts import Space
 from ringwright.web.encode_site import view_of
 from ringwright.web.messages.live import ServerMessage
 from ringwright.web.messages.site import SiteView as SiteViewMessage
-from tests.web.running import SOON, ask, hear, running_server, until
+from tests.web.running import SOON, ask, catch_up, hear, running_server, until
 
 TERRACE = {"base": {"text": shipped_text(TERRACE_OCTAGON)}, "edits": {"bands": ["40m", "30m"]}}
 NOWHERE = Sphere(elevation=np.zeros(1), azimuth=np.zeros(1), gain=np.zeros((1, 1)))
@@ -158,19 +158,18 @@ def stubborn(tmp_path):
     desk = StubbornDesk(tmp_path)
     with running_server(desk) as server, server.socket() as socket:
         hear(socket, "hello")
-        yield desk, server, socket
+        yield desk, socket
         for _ in range(12):
             desk.go.release()
 
 
 def test_a_newer_request_ends_the_parts_of_the_one_before(stubborn):
-    desk, server, socket = stubborn
+    desk, socket = stubborn
     look(socket, 1, edits={"name": "old"})
     until(lambda: desk.begun == [("old", 1)])
     for seq in range(2, 9):
         look(socket, seq, edits={"name": f"wanted {seq}"})
-    with server.client() as client:  # a round trip: by now the messages above have been read
-        assert client.get("/api/v1/health").status_code == 200
+    catch_up(socket)
     desk.go.release()
     assert hear(socket, "site_space")["seq"] == 1
     until(lambda: len(desk.begun) == 2)

@@ -12,6 +12,7 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 import httpx
 import pytest
@@ -23,7 +24,7 @@ from ringwright.errors import ServerError, WorkspaceError
 from ringwright.web.address import TOKEN_VARIABLE, address_of, admission_for, listen
 from ringwright.web.serve import Certificate, has_display, serve
 
-SOON = 30.0
+SOON = 60.0
 TOKEN = "a-token-that-is-long-enough"
 PHONE = (Path(__file__).parents[2] / "docs" / "how-to" / "phone.md").read_text(encoding="utf-8")
 PROGRAM = """
@@ -57,6 +58,10 @@ def started(
         process.communicate(timeout=SOON)
 
 
+def fetch(address: str, **fields: Any) -> httpx.Response:
+    return httpx.get(address, timeout=SOON, **fields)
+
+
 def live_address(address: str) -> str:
     return address.split("?", maxsplit=1)[0].replace("http", "ws", 1) + "api/v1/live"
 
@@ -66,8 +71,10 @@ def live_address(address: str) -> str:
 def test_it_prints_one_line_and_ends_quietly_with_a_page_open(tmp_path, stop):
     with started(tmp_path) as (address, process):
         assert address.startswith("http://127.0.0.1:")
-        assert httpx.get(address + "api/v1/health").json()["status"] == "ok"
-        with connect(live_address(address), origin=Origin(address.rstrip("/")), proxy=None) as socket:
+        assert fetch(address + "api/v1/health").json()["status"] == "ok"
+        with connect(
+            live_address(address), origin=Origin(address.rstrip("/")), proxy=None, open_timeout=SOON
+        ) as socket:
             socket.recv(timeout=SOON)
             process.send_signal(stop)
             with pytest.raises(ConnectionClosed) as closed:
@@ -81,7 +88,7 @@ def test_it_prints_one_line_and_ends_quietly_with_a_page_open(tmp_path, stop):
 
 def test_the_same_port_can_be_taken_again_at_once(tmp_path):
     with started(tmp_path) as (first, _):
-        httpx.get(first)
+        fetch(first)
     port = int(first.rstrip("/").rpartition(":")[2])
     with started(tmp_path, port=port) as (second, _):
         assert second == first
@@ -91,9 +98,9 @@ def test_neither_token_nor_request_is_written_down(tmp_path):
     with started(tmp_path, {TOKEN_VARIABLE: TOKEN}, host="0.0.0.0") as (address, process):
         assert address.endswith(f"/?token={TOKEN}")
         local = f"http://127.0.0.1:{address.split('?')[0].rstrip('/').rpartition(':')[2]}"
-        assert httpx.get(local).status_code == 401
-        assert httpx.get(local, params={"token": TOKEN}).status_code == 200
-        assert "server" not in httpx.get(local).headers
+        assert fetch(local).status_code == 401
+        assert fetch(local, params={"token": TOKEN}).status_code == 200
+        assert "server" not in fetch(local).headers
         process.send_signal(signal.SIGTERM)
         out, err = process.communicate(timeout=SOON)
     assert (out, err) == ("", "")
@@ -170,13 +177,15 @@ def test_with_the_certificate_of_the_how_to_pages_and_socket_are_secure(tmp_path
     with started(workspace, {TOKEN_VARIABLE: TOKEN}, **options) as (address, _):
         assert address.startswith("https://")
         own = f"https://localhost:{address.split('?')[0].rstrip('/').rpartition(':')[2]}"
-        with httpx.Client(verify=trust, base_url=own) as client:
+        with httpx.Client(verify=trust, base_url=own, timeout=SOON) as client:
             cookie = client.get("/", params={"token": TOKEN}).headers["set-cookie"]
             assert "secure" in {part.strip().lower() for part in cookie.split(";")}
             assert client.get("/api/v1/health").status_code == 200
         headers = {"Authorization": f"Bearer {TOKEN}"}
         live = own.replace("https", "wss") + "/api/v1/live"
-        with connect(live, origin=Origin(own), additional_headers=headers, ssl=trust, proxy=None) as socket:
+        with connect(
+            live, origin=Origin(own), additional_headers=headers, ssl=trust, proxy=None, open_timeout=SOON
+        ) as socket:
             assert '"hello"' in str(socket.recv(timeout=SOON))
 
 

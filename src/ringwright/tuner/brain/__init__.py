@@ -27,7 +27,8 @@ from ringwright.tuner.brain.events import (
     Tune,
 )
 from ringwright.tuner.brain.ring import Band, Ring
-from ringwright.tuner.brain.state import Contact, Goal, Search, State, Tuned, begin
+from ringwright.tuner.brain.state import Contact, Course, Goal, Search, State, Tuned, Watch, begin
+from ringwright.tuner.brain.step import step
 from ringwright.tuner.brain.words import Phase, Why, Word
 
 __all__ = [
@@ -39,6 +40,7 @@ __all__ = [
     "ClearLock",
     "Command",
     "Contact",
+    "Course",
     "CurveLearnt",
     "Dip",
     "Event",
@@ -69,8 +71,10 @@ __all__ = [
     "Tick",
     "Tune",
     "Tuned",
+    "Watch",
     "Why",
     "Word",
     "begin",
+    "step",
     "swr_of",
 ]

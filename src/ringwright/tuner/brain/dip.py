@@ -7,17 +7,24 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
-    """One reading that counts as evidence: reflected over forward power, mean over a stretch of the travel.
+    """One reading that counts as evidence, a mean over a stretch of the travel.
 
-    `start` and `end` are counts of steps where the averaging began and ended, equal where the drive stood; `forward`
-    the power [W], `at` the time [s].
+    `start` and `end` are counts of steps where the averaging began and ended, equal where the drive stood; `detunings`
+    the same two places by the tuning curve, in expected half-widths from the frequency sought, growing with the count.
+    `forward`, `reflected`: powers [W] as read; `at` the time [s].
     """
 
     start: int
     end: int
-    reflection: float
+    detunings: tuple[float, float]
     forward: float
+    reflected: float
     at: float
+
+    @property
+    def reflection(self) -> float:
+        """Reflected over forward power, as read."""
+        return min(self.reflected / self.forward, 1.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

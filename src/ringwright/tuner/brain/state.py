@@ -4,6 +4,8 @@
 from dataclasses import dataclass
 
 from ringwright.tuner.brain.dip import Dip, Reading
+from ringwright.tuner.brain.events import GoTo, Tune
+from ringwright.tuner.brain.fit import Fit
 from ringwright.tuner.brain.ring import Band, Ring
 from ringwright.tuner.brain.words import Phase, Why
 from ringwright.tuner.curve import TuningCurve
@@ -15,35 +17,63 @@ from ringwright.tuner.messages import Status
 class Contact:
     """What is known of the board and of the line to it.
 
-    `seen_at`: when `status` came. `clock_lead`: least difference met between the host's time and the board's, so that
-    the age of a status that was long on the way is known. `is_limited`: the board shows the soft ends it was given and
-    has acknowledged the tuning limit.
+    `seen_at`: when the reading of `status` was taken, as well as that is known. `clock_lead`: least difference met
+    between the host's time and the board's, so that the age of a status that was long on the way is known.
+    `is_limited`: the board has acknowledged the tuning limit, asked for by the order `limit_seq`. `round_trip` [s]:
+    from an order to its acknowledgement, a running mean; `period` [s]: from reading to reading.
     """
 
     is_open: bool = True
     next_seq: int
-    said_at: float | None = None
+    beat_at: float | None = None
+    beat_seq: int = -1
     status: Status | None = None
     seen_at: float = float("-inf")
-    clock_lead: float | None = None
+    heard_at: float = float("-inf")
+    clock_lead: float = float("inf")
     is_limited: bool = False
+    limit_seq: int = -1
+    set_at: float = float("-inf")
+    inhibit_at: float = float("-inf")
+    stop_at: float = float("-inf")
+    round_trip: float = 0.15
+    period: float = 0.1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Goal:
-    """Where the drive is wanted: by way of `via` (to come from below) to `to`; `sent_at`: when that was last said."""
+    """Where the drive is wanted: by way of `via` (below, to come from there) to `to`, then at `speed` [steps/s].
+
+    `sent_at`: when that was last said, None if it must be said anew. `since`: when the drive last got on, at `last_at`.
+    """
 
     via: int | None
     to: int
-    sent_at: float | None
+    speed: int | None = None
+    sent_at: float | None = None
     since: float
+    last_at: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Course:
+    """Which way the drive came to where it stands, which decides what its count means.
+
+    From `engaged_from` on, going up, backlash and windup are taken up. `rested_at`: where a drive that was engaged came
+    to rest; the rotor sticks there until the shaft is wound up anew.
+    """
+
+    engaged_from: float
+    rested_at: int | None = None
+    was_moving: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Search:
-    """A search for the dip at `frequency`: between `low` and `high` [steps], with the readings so far.
+    """A search for the dip at `frequency`, between `low` and `high` [steps], with the readings so far.
 
-    `carrier` [s] is how long forward power was seen, `rounds` how often it began anew below.
+    `expected`, `sigma` [steps]: where the curve has it. `turn_offset`: whole turns between the counts and the curve.
+    `carrier` [s]: how long forward power was seen. `rounds`: how often it came from below. `kelvin` the temperature.
     """
 
     frequency: float
@@ -52,10 +82,16 @@ class Search:
     high: int
     expected: float
     sigma: float
+    turn_offset: int
+    temperature_c: float | None
     readings: tuple[Reading, ...] = ()
+    fit: Fit | None = None
     dip: Dip | None = None
     carrier: float = 0.0
     rounds: int = 1
+    widened: int = 0
+    confirmations: int = 0
+    target: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,12 +106,22 @@ class Tuned:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Watch:
+    """Power is on: `swr` and `reflection` as they were, the count of good readings at the power last invited."""
+
+    reflection: float | None = None
+    good: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class State:
     """Frozen: `step` makes the next one.
 
     `doubt`: why the position cannot be trusted, None if it can. `is_stopped`: STOP holds. `lock`: latched until a
-    person clears it. `engaged_from`: least count from which, going up, backlash and windup are taken up. `invited`:
-    power [W] that the operator was last told to use, None if none. `aim`: power [W] a rise goes to.
+    person clears it. `invited`: power [W] that the operator was last told to use, None if none. `aim`: power [W] a rise
+    goes to. `is_barred`: the contact stays open until the carrier is gone. `pending`: what is done once the position is
+    sure. `loudest`: frequency [Hz] and count of the loudest noise; `loudness` [dB]. `asserted`: the count that
+    the board is being told that it stands at. `referencing_at`: when the search for the end stop was ordered.
     """
 
     ring: Ring
@@ -84,25 +130,30 @@ class State:
     contact: Contact
     kept: Kept | None
     doubt: Why | None
+    course: Course | None = None
     is_stopped: bool = False
     lock: Why | None = None
-    engaged_from: float | None = None
     goal: Goal | None = None
     search: Search | None = None
     tuned: Tuned | None = None
     invited: float | None = None
     aim: float | None = None
+    watch: Watch = Watch()
+    is_barred: bool = False
     is_following: bool = False
+    pending: Tune | GoTo | None = None
     phase_since: float = 0.0
     loudest: tuple[float, int] | None = None
-    last_swr: float | None = None
+    loudness: float | None = None
     nudged_at: float | None = None
+    referencing_at: float | None = None
+    asserted: int | None = None
 
     @property
     def is_sure(self) -> bool:
         """Whether the counted position can be trusted."""
         status = self.contact.status
-        return self.doubt is None and status is not None and status.is_sure
+        return self.doubt is None and self.asserted is None and status is not None and status.is_sure
 
 
 def begin(

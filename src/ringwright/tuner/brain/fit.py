@@ -1,0 +1,197 @@
+# SPDX-License-Identifier: BSD-3-Clause
+r"""Where the dip is, from a handful of readings: a posterior on a grid, no iteration, no luck.
+
+Reflected over forward power of a ring behind a coupling without loss is :math:`r = A - D / (1 + ((u - c) / w)^2)` in
+the detuning u, here in half-widths expected by the design. A reading made on the way from a to b is the mean over it,
+
+.. math:: r = A - D w \frac{\arctan((b - c)/w) - \arctan((a - c)/w)}{b - a}
+
+Unknown are the centre c, the width w, the floor A, the depth D, and the power P_k below which the meter's diodes read
+too little. On a grid of (c, w, P_k) the two that are linear, A and D, are integrated out with normal priors; the rest
+is summed. The prior of c is normal about the place where the tuning curve has it.
+"""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from ringwright.tuner.brain.dip import Reading
+
+FloatArray = npt.NDArray[np.float64]
+
+WIDTHS = np.array([0.62, 0.79, 1.0, 1.27, 1.6])
+"""Of the expected half-width: a design's Q is known to some 30 per cent."""
+_WIDTH_SPREAD = 0.35
+KNEES = np.array([0.0, 0.3, 1.0, 2.5])
+"""Watts: where a diode turns from square law to linear."""
+FLOOR, FLOOR_SIGMA = 0.98, 0.03
+"""Far from resonance all comes back but what the cable eats."""
+DEPTH_SIGMA = 0.12
+LEAST_SIGMA = 0.004
+"""Of reflected over forward power: the diodes' offset."""
+SMEAR = 0.1
+"""Of the stretch that a reading goes over: a transmitter that folds back weighs it unevenly, steps are coarse."""
+COARSE = 0.4
+"""Spacing of the first grid, half-widths; with the widths above a dip cannot fall between."""
+FINE_POINTS = 61
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prior:
+    """What is believed before the first reading: centre and its standard deviation, range, depth; noise of a reading.
+
+    Detunings in expected half-widths; `step` is the drive's step in them.
+    """
+
+    centre: float
+    sigma: float
+    low: float
+    high: float
+    depth: float
+    noise: float
+    step: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fit:
+    """The posterior's means, and the standard deviation of the centre.
+
+    `excess` tells how much better a dip explains the readings than none: the difference of the log-likelihoods.
+    """
+
+    centre: float
+    sigma: float
+    width: float
+    floor: float
+    depth: float
+    excess: float
+
+
+def fit_dip(readings: tuple[Reading, ...], prior: Prior) -> Fit:
+    """What the readings say; with none it is the prior."""
+    measured = _Measured.of(readings, prior)
+    coarse = np.arange(prior.low, prior.high + COARSE, COARSE)
+    first = _Posterior.on(coarse, measured, prior, blur=COARSE / 3.0)
+    reach = max(4.0 * first.sigma, 2.0 * COARSE)
+    if reach > 8.0:
+        return first.fit()
+    fine = np.linspace(first.centre - reach, first.centre + reach, FINE_POINTS)
+    spacing = float(fine[1] - fine[0])
+    return _Posterior.on(fine, measured, prior, blur=spacing / 3.0).fit()
+
+
+@dataclass(frozen=True, slots=True)
+class _Measured:
+    """Readings as arrays; for each knee (rows) what the diodes would have hidden is put back."""
+
+    start: FloatArray
+    end: FloatArray
+    ratio: FloatArray  # (knees, n)
+    sigma: FloatArray  # (knees, n), without what the grid adds
+
+    @classmethod
+    def of(cls, readings: tuple[Reading, ...], prior: Prior) -> "_Measured":
+        start = np.array([reading.detunings[0] for reading in readings])
+        end = np.array([reading.detunings[1] for reading in readings])
+        forward = _true_power(np.array([reading.forward for reading in readings]))
+        reflected = _true_power(np.array([reading.reflected for reading in readings]))
+        ratio = np.minimum(reflected / np.maximum(forward, 1e-9), 1.2)
+        sigma = math.sqrt(2.0) * prior.noise * np.maximum(ratio, 0.01) + LEAST_SIGMA
+        return cls(start, end, ratio, sigma)
+
+
+def _true_power(read: FloatArray) -> FloatArray:
+    """Power [W] that a diode detector with each knee reads as `read`: (knees, n)."""
+    # ours: square law far below the knee, linear far above it
+    knees = KNEES[:, None]
+    return np.asarray(0.5 * (read + np.sqrt(read * (read + 4.0 * knees))))
+
+
+@dataclass(frozen=True, slots=True)
+class _Posterior:
+    centres: FloatArray
+    weight: FloatArray  # (knees, widths, centres), sums to 1
+    floor: FloatArray
+    depth: FloatArray
+    excess: float
+
+    @property
+    def centre(self) -> float:
+        return float((self.weight.sum(axis=(0, 1)) * self.centres).sum())
+
+    @property
+    def sigma(self) -> float:
+        spread = (self.weight.sum(axis=(0, 1)) * (self.centres - self.centre) ** 2).sum()
+        return math.sqrt(float(spread))
+
+    def fit(self) -> Fit:
+        return Fit(
+            centre=self.centre,
+            sigma=self.sigma,
+            width=float((self.weight.sum(axis=(0, 2)) * WIDTHS).sum()),
+            floor=float((self.weight * self.floor).sum()),
+            depth=float((self.weight * self.depth).sum()),
+            excess=self.excess,
+        )
+
+    @classmethod
+    def on(cls, centres: FloatArray, measured: _Measured, prior: Prior, *, blur: float) -> "_Posterior":
+        """The posterior on a grid of centres whose spacing blurs each place by `blur` half-widths."""
+        shape, slope = _shape(centres, measured)  # (n, widths, centres)
+        stretch = measured.end - measured.start
+        smear = np.sqrt(
+            blur**2 + np.where(stretch > 0.0, (0.3 * prior.step) ** 2 + (SMEAR * stretch) ** 2, 0.0)
+        )
+        variance = (measured.sigma**2)[:, :, None, None] + (prior.depth * slope * smear[:, None, None]) ** 2
+        weight = 1.0 / variance  # (knees, n, widths, centres)
+        ratio = measured.ratio[:, :, None, None]
+        # normal equations of r = A - D g, each with its prior
+        to_floor, to_depth = FLOOR_SIGMA**-2, DEPTH_SIGMA**-2
+        g = shape[None]
+        s0 = weight.sum(axis=1) + to_floor
+        s1 = (weight * g).sum(axis=1)
+        s2 = (weight * g * g).sum(axis=1) + to_depth
+        t0 = (weight * ratio).sum(axis=1) + to_floor * FLOOR
+        t1 = -(weight * g * ratio).sum(axis=1) + to_depth * prior.depth
+        determinant = s0 * s2 - s1 * s1
+        floor = (s2 * t0 + s1 * t1) / determinant
+        depth = (s1 * t0 + s0 * t1) / determinant
+        rest = (weight * ratio**2).sum(axis=1) + to_floor * FLOOR**2 + to_depth * prior.depth**2
+        squares = rest - floor * t0 - depth * t1
+        scale = np.log(variance).sum(axis=1)
+        evidence = -0.5 * (squares + scale + np.log(determinant))
+        evidence -= 0.5 * (np.log(WIDTHS) / _WIDTH_SPREAD)[None, :, None] ** 2
+        alone = _without_dip(measured)
+        excess = float(evidence.max() + 0.5 * math.log(to_floor * to_depth) - alone)
+        evidence -= 0.5 * ((centres - prior.centre) / prior.sigma)[None, None, :] ** 2
+        weights = np.exp(evidence - evidence.max())
+        return cls(centres, weights / weights.sum(), floor, depth, excess)
+
+
+def _without_dip(measured: _Measured) -> float:
+    """Greatest log-likelihood of readings that know no dip, on the scale of `_Posterior.on`."""
+    weight = measured.sigma**-2.0
+    to_floor = FLOOR_SIGMA**-2
+    s0 = weight.sum(axis=1) + to_floor
+    t0 = (weight * measured.ratio).sum(axis=1) + to_floor * FLOOR
+    squares = (weight * measured.ratio**2).sum(axis=1) + to_floor * FLOOR**2 - t0 * t0 / s0
+    scale = -np.log(weight).sum(axis=1) + np.log(s0 / to_floor)
+    return float((-0.5 * (squares + scale)).max())
+
+
+def _shape(centres: FloatArray, measured: _Measured) -> tuple[FloatArray, FloatArray]:
+    """The dip's shape at each reading, 1 at the bottom, and its slope there: (n, widths, centres)."""
+    widths = WIDTHS[None, :, None]
+    a = (measured.start[:, None, None] - centres) / widths
+    b = (measured.end[:, None, None] - centres) / widths
+    middle = 0.5 * (a + b)
+    at_middle = 1.0 / (1.0 + middle * middle)
+    is_stretch = np.abs(b - a) > 0.05
+    with np.errstate(divide="ignore", invalid="ignore"):
+        mean = (np.arctan(b) - np.arctan(a)) / (b - a)
+        slope_of_mean = (1.0 / (1.0 + b * b) - 1.0 / (1.0 + a * a)) / (b - a)
+    shape = np.where(is_stretch, mean, at_middle)
+    slope = np.where(is_stretch, slope_of_mean, -2.0 * middle * at_middle * at_middle) / widths
+    return shape, slope

@@ -245,7 +245,7 @@ def test_what_is_no_order_does_nothing(text):
         '{"v":1,"seq":9,"do":["move"],"to":5,"speed":null}', '{"v":1,"seq":true,"do":"stop"}',
         '{"v":2,"seq":9,"do":"stop"}', '{"v":1,"seq":9,"do":"move","to":true,"speed":null}',
         '{"v":1,"seq":9,"do":"move","to":5.0,"speed":null}', '{"v":1,"seq":9,"do":"move","to":5,"speed":0}',
-        '{"v":1,"seq":-1,"do":"stop"}', '{"v":1,"seq":9,"do":"inhibit","on":1}', "[" * 500,
+        '{"v":1,"seq":-1,"do":"stop"}', '{"v":1,"seq":9,"do":"move","to":5,"spe?d":null}', '{"v":1,"seq":9,"do":"inhibit","on":1}', "[" * 500,
     ],
 )  # fmt: skip
 def test_a_line_that_is_nearly_an_order_does_nothing(text):

@@ -312,7 +312,7 @@ def _order(line: str):  # type: ignore[no-untyped-def]
     do = found.get("do")
     if not isinstance(do, str) or do not in _FIELDS or not _is_whole(found.get("seq"), 0, _MOST_NUMBER):
         return None
-    return found if all(_fits(name, found.get(name)) for name in _FIELDS[do]) else None
+    return found if all(name in found and _fits(name, found[name]) for name in _FIELDS[do]) else None
 
 
 def _fits(name: str, value: object) -> bool:

@@ -1,0 +1,352 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Brain, link and clock together, turn by turn: in a thread for a page or a terminal, or by hand for a test.
+
+Nothing is asked of the brain from any other thread: requests wait in a queue that the next turn empties. STOP does not
+wait in it: it is a level that the next turn looks at first, and the turn comes at once.
+"""
+
+import queue
+import threading
+from collections import deque
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any
+
+from ringwright.errors import LinkError, LinkMessageError, TuningTableError
+from ringwright.tuner.brain import (
+    AcknowledgementSeen,
+    Ask,
+    Asked,
+    CallKeyUp,
+    Command,
+    CurveLearnt,
+    Event,
+    GoTo,
+    Invite,
+    Keep,
+    Learnt,
+    LinkFound,
+    LinkLost,
+    Listen,
+    Nudge,
+    NudgeOver,
+    PressStop,
+    Search,
+    Send,
+    StatusSeen,
+    Tell,
+    Tick,
+    Tune,
+    Word,
+    begin,
+    step,
+)
+from ringwright.tuner.compose import Parts
+from ringwright.tuner.journal import journal_line, read_journal
+from ringwright.tuner.messages import Status
+from ringwright.tuner.messages_text import host_text, parse_board_line
+from ringwright.tuner.session_control import Control
+from ringwright.tuner.session_view import is_moving, search_document, state_document, told_document
+from ringwright.tuner.table import TuningTable
+from ringwright.tuner.table_point import Point
+
+TURN = 0.025
+"""Seconds from turn to turn."""
+SHOW_EVERY = 0.1
+"""Seconds between two pictures of how things stand."""
+REOPEN_EVERY = 1.0
+KEPT_EVENTS = 200
+"""Of what was told, for one who comes later."""
+LEAST_SPREAD = 20.0
+"""Hertz: how well a dip is ever met, own assumption."""
+
+_ENDED = {Word.TUNED, Word.NOT_FOUND, Word.STOPPED, Word.LINK_LOST, Word.STUCK, Word.METER_SILENT, Word.ARC}
+
+Listener = Callable[[dict[str, Any]], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ended:
+    """A search that ended: how the brain put it, what it had, and the learnt pair if there is one."""
+
+    at: datetime
+    search: Search
+    told: Tell
+    learnt: Learnt | None
+
+
+class Session:
+    """One drive and its brain. `on_table` is handed each table that was learnt, `on_ended` each search that ended."""
+
+    def __init__(
+        self,
+        parts: Parts,
+        table: TuningTable,
+        *,
+        on_table: Callable[[TuningTable], None] = lambda _: None,
+        on_ended: Callable[[Ended], None] = lambda _: None,
+    ) -> None:
+        self.parts, self.table, self.curve = parts, table, table.curve()
+        self._on_table, self._on_ended = on_table, on_ended
+        now = parts.clock.now()
+        remembered = read_journal(parts.journal.read())
+        self._number = remembered.number
+        self.state = begin(
+            parts.ring,
+            self.curve,
+            first_seq=parts.clock.wall_milliseconds(),
+            now=now,
+            kept=remembered.kept,
+            is_whole=remembered.is_whole,
+        )
+        self.control = Control()
+        self.told: deque[dict[str, Any]] = deque(maxlen=KEPT_EVENTS)
+        self._asked: queue.SimpleQueue[Callable[[], None]] = queue.SimpleQueue()
+        self._listeners: set[Listener] = set()
+        self._lock = threading.Lock()
+        self._is_stop_pressed, self._wake, self._end = False, threading.Event(), threading.Event()
+        self._thread: threading.Thread | None = None
+        self._ticked_at = self._shown_at = self._tried_at = float("-inf")
+        self._was_open = True
+        self._search: Search | None = None
+        self._learnt: Learnt | None = None
+
+    # From any thread.
+
+    def start(self) -> "Session":
+        """Let it run in a thread of its own."""
+        self._thread = threading.Thread(target=self._run, daemon=True, name="ringwright tuner")
+        self._thread.start()
+        return self
+
+    def close(self) -> None:
+        """Let the drive stand still, and end."""
+        self.stop()
+        if self._thread is not None:
+            self._end.set()
+            self._wake.set()
+            self._thread.join()
+        else:
+            self.turn()
+        self.parts.link.close()
+
+    def stop(self) -> None:
+        """STOP. Anybody may, nobody has to hold control."""
+        self._is_stop_pressed = True
+        self._wake.set()
+
+    def ask(self, ask: Ask, *, viewer: int) -> None:
+        """Ask for something; refused in words where another holds control."""
+        if isinstance(ask, PressStop):
+            self.stop()
+            return
+        self._later(lambda: self._try(ask, viewer))
+
+    def join(self, name: str) -> int:
+        """One more looks on; the number by which it asks."""
+        with self._lock:
+            return self.control.join(name, now=self.parts.clock.now())
+
+    def leave(self, viewer: int) -> None:
+        """It looks on no more."""
+        with self._lock:
+            self.control.leave(viewer)
+
+    def sign(self, viewer: int) -> None:
+        """A page is there; one that holds control says so at least every second."""
+        with self._lock:
+            self.control.sign(viewer, now=self.parts.clock.now())
+
+    def take(self, viewer: int) -> None:
+        """Control goes to this viewer."""
+        with self._lock:
+            self.control.take(viewer, now=self.parts.clock.now())
+        self._later(lambda: self._tell_all(self._control_document()))
+
+    def set_table(self, table: TuningTable) -> None:
+        """The table was edited."""
+        self._later(lambda: self._put_table(table))
+
+    def listen(self, listener: Listener) -> Callable[[], None]:
+        """Hand each document to a listener, from the session's thread; what ends that."""
+        self._listeners = {*self._listeners, listener}
+
+        def end() -> None:
+            self._listeners = self._listeners - {listener}
+
+        return end
+
+    def beginning(self) -> list[dict[str, Any]]:
+        """What one who comes now should know first."""
+        state = state_document(self.state, self.curve, now=self.parts.clock.now())
+        search = self._search
+        return [state, self._control_document(), *([] if search is None else [search_document(search)])]
+
+    # One turn.
+
+    def turn(self) -> None:
+        """Let happen what has happened since the last turn."""
+        now = self.parts.clock.now()
+        if self._is_stop_pressed:
+            self._is_stop_pressed = False
+            self._happens(Asked(PressStop()))
+        self._see_link(now)
+        for line in self.parts.link.received():
+            self._receive(line)
+        while not self._asked.empty():
+            self._asked.get()()
+        if now - self._ticked_at >= TURN:
+            self._ticked_at = now
+            self._happens(Tick())
+        self._watch_control(now)
+        if now - self._shown_at >= SHOW_EVERY:
+            self._shown_at = now
+            self._show(now)
+
+    def _run(self) -> None:
+        while not self._end.is_set():
+            self._wake.wait(TURN)
+            self._wake.clear()
+            self.turn()
+
+    def _later(self, act: Callable[[], None]) -> None:
+        self._asked.put(act)
+        self._wake.set()
+
+    def _see_link(self, now: float) -> None:
+        link = self.parts.link
+        if not link.is_open and now - self._tried_at >= REOPEN_EVERY:
+            self._tried_at = now
+            try:
+                link.reopen()
+            except LinkError as exc:
+                self._note(str(exc))
+        if link.is_open != self._was_open:
+            self._was_open = link.is_open
+            self._happens(LinkFound() if link.is_open else LinkLost())
+
+    def _receive(self, line: str) -> None:
+        try:
+            said = parse_board_line(line)
+        except LinkMessageError:
+            return  # as if it had been lost
+        self._happens(StatusSeen(said) if isinstance(said, Status) else AcknowledgementSeen(said))
+
+    def _try(self, ask: Ask, viewer: int) -> None:
+        now = self.parts.clock.now()
+        with self._lock:
+            had, may = self.control.holder, self.control.may(viewer, now=now)
+            holder = self.control.holder_name
+        if had != self.control.holder:
+            self._tell_all(self._control_document())
+        if not may:
+            if not isinstance(ask, NudgeOver | Nudge):
+                self._note(f"Not done: {holder} holds control; take it over first.")
+            return
+        if isinstance(ask, Tune | GoTo | Listen):
+            self.parts.surroundings.set_frequency(ask.frequency)
+        self._happens(Asked(ask))
+
+    def _watch_control(self, now: float) -> None:
+        """A page that held control and is gone: STOP if anything turns; nobody holds control then."""
+        with self._lock:
+            is_gone = self.control.is_gone(now=now)
+            name = self.control.holder_name
+            if is_gone:
+                self.control.drop()
+        if is_gone:
+            if is_moving(self.state):
+                self._note(f"{name} held control and is gone: STOP.")
+                self._happens(Asked(PressStop()))
+            self._tell_all(self._control_document())
+
+    def _happens(self, event: Event) -> None:
+        before = self.state.search
+        self.state, commands = step(self.state, event, self.parts.clock.now())
+        self._search = self.state.search or self._search
+        for command in commands:
+            self._do(command, before)
+
+    def _do(self, command: Command, searched: Search | None) -> None:
+        match command:
+            case Send(line):
+                self.parts.link.send(host_text(line))
+            case Keep(kept):
+                self._number += 1
+                self.parts.journal.append(journal_line(kept, self._number))
+            case Invite(power):
+                self.parts.surroundings.invited(power)
+            case CallKeyUp():
+                self.parts.surroundings.called_up()
+            case Learnt():
+                self._learnt = command
+                self._learn(command)
+            case Tell():
+                told = told_document(command, now=self.parts.clock.now())
+                self.told.append(told)
+                self._tell_all(told)
+                if command.word in _ENDED:
+                    self._search_ended(self.state.search or searched, command)
+
+    def _search_ended(self, search: Search | None, told: Tell) -> None:
+        learnt, self._learnt = self._learnt, None
+        if search is not None:
+            at = datetime.fromtimestamp(self.parts.clock.wall_milliseconds() / 1000.0, UTC)
+            self._on_ended(Ended(at=at, search=search, told=told, learnt=learnt))
+
+    # The table.
+
+    def _learn(self, learnt: Learnt) -> None:
+        per_step = abs(self.curve.frequency(learnt.position + 1.0) - self.curve.frequency(learnt.position))
+        now = datetime.fromtimestamp(self.parts.clock.wall_milliseconds() // 1000, UTC)
+        try:
+            point = Point(
+                position=round(learnt.position),
+                frequency=learnt.frequency,
+                at=now,
+                temperature=learnt.temperature_c,
+                spread=max(learnt.sigma * per_step, LEAST_SPREAD),
+            )
+            table = self.table.learnt(point)
+        except TuningTableError as exc:
+            self._note(f"Not learnt: {exc}")
+            return
+        self._put_table(table)
+        self._on_table(table)
+
+    def _put_table(self, table: TuningTable) -> None:
+        self.table, self.curve = table, table.curve()
+        self._happens(CurveLearnt(self.curve))
+        self._tell_all({"type": "table", "pairs": len(table.points), "site": table.site})
+
+    # What is told.
+
+    def _show(self, now: float) -> None:
+        self._tell_all(state_document(self.state, self.curve, now=now))
+        if self.state.search is not None:
+            self._tell_all(search_document(self.state.search))
+
+    def _note(self, words: str) -> None:
+        note = {
+            "type": "told",
+            "at_s": round(self.parts.clock.now(), 3),
+            "word": "note",
+            "words": words,
+            "values": {},
+        }
+        self.told.append(note)
+        self._tell_all(note)
+
+    def _control_document(self) -> dict[str, Any]:
+        with self._lock:
+            return {
+                "type": "control",
+                "holder": self.control.holder,
+                "holder_name": self.control.holder_name,
+                "viewers": len(self.control.seen),
+            }
+
+    def _tell_all(self, document: dict[str, Any]) -> None:
+        for listener in self._listeners:
+            listener(document)

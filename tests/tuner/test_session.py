@@ -1,0 +1,171 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""A session: brain, link and clock together on a simulated twin; control, STOP and what is told."""
+
+import json
+
+import pytest
+
+from ringwright.tuner.brain import GoTo, Nudge, NudgeOver, Phase, PressStop, Release, Tune
+from ringwright.tuner.session_control import PATIENCE, Control
+from tests.tuner.sessions import Bench
+
+FREQUENCY = 10.125e6
+
+
+@pytest.fixture
+def bench():
+    made = Bench()
+    made.run(1.0)
+    return made
+
+
+@pytest.fixture(scope="module")
+def tuned():
+    """From cold to tuned."""
+    made = Bench()
+    made.run(1.0)
+    made.session.ask(Tune(FREQUENCY), viewer=made.me)
+    made.run_until(lambda: made.phase is Phase.TUNED, at_most=120.0)
+    return made
+
+
+def moving(bench):
+    board = bench.twin.world.board
+    return board is not None and board.moving
+
+
+def test_a_cold_twin_is_tuned_and_the_pair_learnt(tuned):
+    twin = tuned.twin.world
+    assert (
+        twin.facts.ring.reflected_share(FREQUENCY, twin.train.rotor, twin.warmth.kelvin) < 0.02
+    )  # SWR below 1.33
+    (table,) = tuned.tables
+    assert table.points[0].frequency == FREQUENCY
+    assert tuned.session.curve.sigma(FREQUENCY) < 0.02 * Bench().session.curve.sigma(FREQUENCY)
+    (ended,) = tuned.ended
+    assert ended.told.word.value == "tuned"
+    assert len(ended.search.readings) > 5
+    assert twin.monitor.acts == {}
+
+
+def test_what_is_told_is_json_with_words(tuned):
+    kinds = {document["type"] for document in tuned.said}
+    assert kinds >= {"state", "search", "told", "table", "control"}
+    for document in tuned.said:
+        json.dumps(document, allow_nan=False)
+    told = [document["words"] for document in tuned.said if document["type"] == "told"]
+    assert "Key 4 W now." in told
+    assert any(words.startswith("Tuned to 10.1250 MHz, SWR 1.") for words in told)
+
+
+def test_a_pulled_cable_is_told_within_a_second_and_the_drive_rests_within_one_and_a_half(bench):
+    bench.session.ask(GoTo(FREQUENCY), viewer=bench.me)
+    bench.run_until(lambda: moving(bench), at_most=5.0)
+    bench.twin.pull(is_pulled=True)
+    pulled = bench.clock.now()
+    told = bench.run_until(lambda: "link lost" in bench.words(), at_most=2.0)
+    assert told <= 1.0
+    bench.run_until(lambda: not moving(bench), at_most=2.0)
+    assert (
+        bench.clock.now() - pulled <= 1.5 + 0.5
+    )  # 1.5 s after the last heartbeat, which may have just been sent
+    assert bench.session.state.phase is Phase.AWAY
+    bench.twin.pull(is_pulled=False)
+    bench.run_until(lambda: bench.phase is Phase.RESTING, at_most=5.0)
+    bench.session.ask(GoTo(FREQUENCY), viewer=bench.me)
+    bench.run_until(lambda: "arrived" in bench.words(), at_most=120.0)
+
+
+def test_stop_passes_the_queue_and_needs_no_control(bench):
+    bench.session.ask(GoTo(FREQUENCY), viewer=bench.me)
+    bench.run_until(lambda: moving(bench), at_most=5.0)
+    other = bench.session.join("second page")
+    for _ in range(50):
+        bench.session.ask(GoTo(7.1e6), viewer=bench.me)
+    bench.session.ask(PressStop(), viewer=other)
+    bench.run_until(lambda: not moving(bench), at_most=0.5)
+    assert bench.phase is Phase.STOPPED
+    bench.session.ask(GoTo(FREQUENCY), viewer=bench.me)
+    bench.run(1.0)
+    assert not moving(bench)
+    bench.session.ask(Release(), viewer=bench.me)
+    bench.run(0.5)
+    bench.session.ask(GoTo(FREQUENCY), viewer=bench.me)
+    bench.run_until(lambda: moving(bench), at_most=2.0)
+
+
+def test_a_viewer_moves_nothing_until_it_has_taken_control(bench):
+    other = bench.session.join("second page")
+    bench.session.ask(GoTo(FREQUENCY), viewer=bench.me)
+    bench.run_until(lambda: moving(bench), at_most=5.0)
+    goal = bench.session.state.goal.to
+    bench.session.ask(GoTo(5.36e6), viewer=other)
+    bench.run(0.2)
+    assert bench.session.state.goal.to == goal
+    assert any("first page holds control" in str(document.get("words")) for document in bench.said)
+    bench.session.take(other)
+    bench.run(0.2)
+    assert bench.session.control.holder_name == "second page"
+    bench.session.ask(GoTo(7.1e6), viewer=bench.me)
+    bench.run(0.2)
+    assert any("second page holds control" in str(document.get("words")) for document in bench.said)
+
+
+def test_the_page_in_control_gone_for_three_seconds_while_moving_is_stop(bench):
+    bench.session.ask(GoTo(FREQUENCY), viewer=bench.me)
+    bench.run_until(lambda: moving(bench), at_most=5.0)
+    bench.session.leave(bench.me)
+    gone = bench.run_until(lambda: bench.phase is Phase.STOPPED, at_most=5.0, is_there=False)
+    assert PATIENCE - 0.2 <= gone <= PATIENCE + 0.2
+    bench.run(0.3, is_there=False)
+    assert not moving(bench)
+    assert bench.session.control.holder is None
+
+
+def test_the_page_in_control_gone_while_at_rest_only_gives_control_back(bench):
+    bench.session.take(bench.me)
+    bench.run(PATIENCE + 0.5, is_there=False)
+    assert bench.session.control.holder is None
+    assert bench.phase is Phase.RESTING
+
+
+def test_a_nudge_lives_only_as_long_as_it_is_said_again(bench):
+    bench.session.ask(GoTo(FREQUENCY), viewer=bench.me)
+    bench.run_until(lambda: "arrived" in bench.words(), at_most=120.0)
+    before = bench.twin.world.train.motor
+    for _ in range(5):
+        bench.session.ask(Nudge(-500.0), viewer=bench.me)
+        bench.run(0.2)
+    assert bench.phase is Phase.NUDGING
+    bench.run(1.5)
+    assert not moving(bench)
+    assert bench.phase is not Phase.NUDGING
+    assert bench.twin.world.train.motor > before  # towards more capacitance
+    bench.session.ask(NudgeOver(), viewer=bench.me)
+    bench.run(0.2)
+    rest = bench.twin.world.train.motor
+    bench.run(1.0)
+    assert bench.twin.world.train.motor == rest
+
+
+def test_one_who_comes_later_is_told_how_things_stand(tuned):
+    first, control, search = tuned.session.beginning()
+    assert first["type"] == "state"
+    assert first["phase"] in {"tuned", "resting"}
+    assert first["sure"] is True
+    assert control["holder_name"] == "first page"
+    assert search["dip"]["depth"] > 0.5
+
+
+def test_control_is_dropped_by_one_who_only_looked_on():
+    control = Control()
+    one, two = (control.join(name, now=0.0) for name in ("one", "two"))
+    assert control.may(one, now=0.0)
+    assert not control.may(two, now=0.0)
+    control.leave(two)
+    assert not control.may(two, now=0.0)
+    control.take(two, now=0.0)  # who has left takes nothing
+    assert control.holder == one
+    control.leave(one)
+    assert not control.is_gone(now=PATIENCE - 0.1)
+    assert control.is_gone(now=PATIENCE + 0.1)

@@ -2,11 +2,12 @@
 """One window on the bench, as a person uses it, and what it must never do: ask another machine, or complain."""
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import ClassVar, Self
 from urllib.parse import urlsplit
 
-from playwright.sync_api import ConsoleMessage, Locator, Page, Request
+from playwright.sync_api import ConsoleMessage, Locator, Page, Request, expect
 
 from ringwright.units import to_si
 
@@ -39,8 +40,32 @@ class BenchPage:
 
     def open(self, path: str) -> Self:
         self.page.goto(self.address + path)
-        self.page.wait_for_selector(".ring-drawing")
+        self.come_to_rest()
         return self
+
+    def reload(self) -> None:
+        self.page.reload()
+        self.come_to_rest()
+
+    def come_to_rest(self) -> None:
+        """After a page was loaded: its picture is there, in its own type."""
+        self.settle()
+        self.page.evaluate("() => document.fonts.ready.then(() => null)")
+
+    def settle(self) -> None:
+        """Wait until the picture is that of the draft as it stands."""
+        self.page.wait_for_selector('main[data-settled="true"] .ring-drawing')
+
+    def still(self, part: Locator) -> tuple[float, float, float, float]:
+        """Left, top, width and height of a part, once they are the same from one frame to the next."""
+        left, top, width, height = part.evaluate(
+            """node => new Promise(done => { let last = "";
+            const look = () => { const {x, y, width, height} = node.getBoundingClientRect();
+                const box = [x, y, width, height], now = String(box);
+                if (now === last) done(box); else { last = now; requestAnimationFrame(look); } };
+            look(); })"""
+        )
+        return left, top, width, height
 
     def assert_quiet(self) -> None:
         assert self.elsewhere == []
@@ -64,11 +89,18 @@ class BenchPage:
 
     def set(self, key: str, text: str) -> None:
         """Type a value that makes a ring, and wait for its picture."""
-        before = self.seq
         self.type(key, text)
-        self.wait_for_seq_above(before)
+        self.settle()
+
+    def save_as(self, name: str) -> None:
+        """Save what was in no file yet."""
+        self.page.get_by_role("button", name="Save").click()
+        self.page.get_by_role("textbox", name="Name of the file").fill(name)
+        self.page.get_by_role("dialog").get_by_role("button", name="Save").click()
+        self.expect_note(f"Saved as {name}.toml")
 
     def wait_for_seq_above(self, seq: int) -> None:
+        """Until a later request is answered; `settle` afterwards, where it must be the last one."""
         self.page.wait_for_function(
             "seq => Number(document.querySelector('.bench')?.dataset.seq) > seq", arg=seq
         )
@@ -89,5 +121,13 @@ class BenchPage:
     def band(self, name: str) -> Locator:
         return self.page.locator(f'[data-band="{name}"]')
 
+    def expect_all(self, parts: Locator, words: Iterable[str]) -> None:
+        """Each of these words is said somewhere in it."""
+        for one in words:
+            expect(parts).to_contain_text(one, use_inner_text=True)
+
     def note(self, words: str) -> Locator:
         return self.page.locator(".note-strip", has_text=words)
+
+    def expect_note(self, words: str) -> None:
+        expect(self.note(words)).to_be_visible()

@@ -8,11 +8,13 @@ from pathlib import Path
 from typing import TypeVar
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, expect, sync_playwright
 
 from tests.browser.bench_page import BenchPage
 from tests.browser.serving import SOON, Serving
 from tests.browser.site_page import SitePage
+
+expect.set_options(timeout=SOON * 1e3)
 
 FLAGS = (
     "--headless",

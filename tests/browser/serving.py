@@ -8,7 +8,7 @@ from urllib.parse import urlsplit
 
 from ringwright.antenna.scenario import shipped_text
 
-SOON = 20.0
+SOON = 60.0
 """Seconds: a bound against hanging on a busy machine, not a wait."""
 PROGRAM = "from ringwright.cli import main; main()"
 
@@ -18,6 +18,13 @@ def lay(folder: Path, **designs: str) -> None:
     (folder / "designs").mkdir(parents=True, exist_ok=True)
     for name, file in designs.items():
         (folder / "designs" / f"{name}.toml").write_text(shipped_text(file), encoding="utf-8")
+
+
+def put(path: Path, text: str) -> None:
+    """Write a file at one stroke, as editors do: nobody who looks meanwhile sees half of it."""
+    fresh = path.with_suffix(".fresh")
+    fresh.write_text(text, encoding="utf-8")
+    fresh.replace(path)
 
 
 class Serving:

@@ -2,14 +2,16 @@
 """The live line: one request in flight, a server that starts again under the page, two windows."""
 
 import json
+import math
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import WebSocket
+from playwright.sync_api import WebSocket, expect
 
+from ringwright.units import to_si
 from tests.browser.conftest import Opener, served
-from tests.browser.serving import Serving
+from tests.browser.serving import Serving, put
 
 pytestmark = pytest.mark.needs("chromium")
 
@@ -25,30 +27,26 @@ def test_server_restart_keeps_the_sliders(open_bench: Opener, serving: Serving, 
     bench.expected_complaint = "ERR_CONNECTION_REFUSED|WebSocket"  # the browser reports each failed try
     bench.set("ring.perimeter", "3.33 m")
     serving.stop()
-    bench.page.locator(".offline").wait_for()
+    expect(bench.page.locator(".offline")).to_be_visible()
     bench.type("coupling.diameter", "0.25 m")  # the hand goes on while nobody answers
     serving.start()
-    bench.page.locator(".offline").wait_for(state="detached")
-    bench.page.wait_for_function(
-        "() => document.querySelector('.coupling text').textContent.includes('0.25 m')"
-    )
-    assert bench.typed("ring.perimeter").input_value() == "3.33 m"
+    expect(bench.page.locator(".offline")).to_have_count(0)
+    bench.settle()
+    expect(bench.page.locator(".coupling text")).to_contain_text("0.25 m")
+    expect(bench.typed("ring.perimeter")).to_have_value("3.33 m")
     bench.set("ring.perimeter", "3.50 m")
 
 
 def test_server_restart_takes_up_a_file_that_changed_meanwhile(open_bench: Opener, serving: Serving):
     bench = open_bench()
     bench.expected_complaint = "ERR_CONNECTION_REFUSED|WebSocket"
-    bench.page.get_by_role("button", name="Save").click()
-    bench.page.get_by_role("textbox", name="Name of the file").fill("one")
-    bench.page.get_by_role("dialog").get_by_role("button", name="Save").click()
-    bench.note("Saved as one.toml").wait_for()
+    bench.save_as("one")
     serving.stop()
     path = serving.file("one")
-    path.write_text(path.read_text(encoding="utf-8").replace('"3.2 m"', '"6.28 m"'), encoding="utf-8")
+    put(path, path.read_text(encoding="utf-8").replace('"3.2 m"', '"6.28 m"'))
     serving.start()
-    bench.note("was changed elsewhere").wait_for()
-    bench.page.wait_for_function("() => document.querySelector('.dimension text').textContent == '2.00 m'")
+    bench.expect_note("was changed elsewhere")
+    expect(bench.page.locator(".dimension text")).to_have_text("2.00 m")
 
 
 def test_one_request_is_in_flight_however_fast_the_hand(open_bench: Opener):
@@ -68,18 +66,16 @@ def test_one_request_is_in_flight_however_fast_the_hand(open_bench: Opener):
         line.on("framereceived", received)
 
     bench.page.on("websocket", opened)
-    bench.page.reload()
-    bench.page.wait_for_selector(".ring-drawing")
+    bench.reload()
     slider = bench.slider("ring.perimeter")
     slider.evaluate(
         """slider => { for (let i = 0; i < 200; i++) {
             slider.value = 400 + i; slider.dispatchEvent(new Event('input', {bubbles: true})); } }"""
     )
-    wanted = bench.typed("ring.perimeter").input_value()
-    bench.page.wait_for_function(
-        "wide => Math.abs(parseFloat(document.querySelector('.dimension text').textContent) - wide) < 0.006",
-        arg=float(wanted.removesuffix(" m")) / 3.14159265,
-    )
+    bench.settle()
+    wanted = to_si(bench.typed("ring.perimeter").input_value(), "m")
+    # A circle; the dimension line has three digits, so half of its last one may be off.
+    assert bench.width == pytest.approx(wanted / math.pi, rel=5e-3, abs=0)
     asks = [step for step in flight if step.startswith("ask")]
     assert flight == [f"{what} {seq}" for seq in range(1, len(asks) + 1) for what in ("ask", "answer")]
     assert len(asks) < 20  # of 200 moves: what was overtaken was never sent
@@ -89,16 +85,10 @@ def test_two_windows_are_two_drafts_of_one_folder(open_bench: Opener):
     one, two = open_bench(), open_bench(screen="phone")
     one.set("ring.perimeter", "2.22 m")
     two.set("ring.perimeter", "6.66 m")
-    assert one.typed("ring.perimeter").input_value() == "2.22 m"
-    one.page.get_by_role("button", name="Save").click()
-    one.page.get_by_role("textbox", name="Name of the file").fill("shared")
-    one.page.get_by_role("dialog").get_by_role("button", name="Save").click()
-    two.page.locator("option", has_text="shared").wait_for(state="attached")  # it appears by itself
+    expect(one.typed("ring.perimeter")).to_have_value("2.22 m")
+    one.save_as("shared")
+    expect(two.page.locator("option", has_text="shared")).to_be_attached()  # it appears by itself
     two.page.get_by_role("combobox", name="design").select_option("shared")
-    two.page.wait_for_function(
-        "() => document.querySelector('[data-key=\"ring.perimeter\"] .typed').value == '2.22 m'"
-    )
+    expect(two.typed("ring.perimeter")).to_have_value("2.22 m")
     two.page.go_back()  # the draft that was not saved is still there
-    two.page.wait_for_function(
-        "() => document.querySelector('[data-key=\"ring.perimeter\"] .typed').value == '6.66 m'"
-    )
+    expect(two.typed("ring.perimeter")).to_have_value("6.66 m")

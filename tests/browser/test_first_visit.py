@@ -4,9 +4,10 @@
 import re
 
 import pytest
-from playwright.sync_api import Browser, Request
+from playwright.sync_api import Browser, Request, expect
 
 from ringwright.antenna.figures.addresses import ADDRESS_MARKS
+from tests.browser.bench_page import BenchPage
 from tests.browser.conftest import Opener
 from tests.browser.serving import Serving
 
@@ -18,11 +19,11 @@ LARGEST_PAGE = 400_000  # bytes over the wire at a first visit, the promise of t
 
 def test_empty_folder_opens_a_live_ring(open_bench: Opener, serving: Serving, screen: str):
     bench = open_bench(screen=screen)
-    assert bench.page.url == f"{serving.address}/ring"
-    assert bench.page.locator(".band-row").count() == 3
+    expect(bench.page).to_have_url(f"{serving.address}/ring")
+    expect(bench.page.locator(".band-row")).to_have_count(3)
     assert bench.volts > 0.0
-    assert bench.page.locator(".swr .curve").count() == 1
-    assert bench.page.locator(".reflection .curve").count() == 1
+    expect(bench.page.locator(".swr .curve")).to_have_count(1)
+    expect(bench.page.locator(".reflection .curve")).to_have_count(1)
     assert list(serving.folder.rglob("*.toml")) == []  # looking at a ring writes nothing
 
 
@@ -39,8 +40,7 @@ def test_page_is_light_and_comes_from_here(browser: Browser, serving: Serving):
     finished: list[Request] = []
     page = context.new_page()
     page.on("requestfinished", lambda request: finished.append(request))  # noqa: PLW0108 -- a plain method is refused
-    page.goto(serving.address)
-    page.wait_for_selector(".ring-drawing")
+    BenchPage(page, serving.address).open("/")
     page.wait_for_load_state("networkidle")
     sizes = [request.sizes() for request in finished]
     weight = sum(size["responseBodySize"] + size["responseHeadersSize"] for size in sizes)
@@ -56,8 +56,9 @@ def test_watt_bar_shows_each_share_of_the_prediction(open_bench: Opener):
         shares = {name: share for name, share in band["watts_pct"].items() if share is not None}
         shares.pop("sum")
         bar = bench.band(band["band"]).locator(".watt-bar")
-        boxes = [segment.bounding_box() for segment in bar.locator("button").all()]
-        widths = [box["width"] for box in boxes if box is not None]
+        widths = bar.locator("button").evaluate_all(
+            "nodes => nodes.map(node => node.getBoundingClientRect().width)"
+        )
         order = [mark.name for mark in ADDRESS_MARKS if mark.name in shares]
         whole = sum(widths)
         for name, width in zip(order, widths, strict=True):
@@ -86,5 +87,6 @@ def test_addresses_look_the_same_here_as_on_the_terminal(open_bench: Opener):
 def test_per_cent_always_stands_beside_decibels(open_bench: Opener):
     bench = open_bench()
     bench.page.locator(".folded summary").first.click()
+    expect(bench.page.locator(".folded[open] .figure-list").first).to_be_visible()
     for text in bench.page.locator(".band-sky, .figure-list dd:has-text('%')").all_inner_texts():
         assert "dB" in text or text.startswith("100")  # the sum of all is no share

@@ -4,12 +4,13 @@
 The sweep is of a resonator as the textbooks write it (D. Kajfez), made in `tests.cli.test_prove`.
 """
 
+import re
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
 from ringwright.antenna.scenario import TERRACE_OCTAGON
 from tests.browser.bench_page import BenchPage
@@ -24,10 +25,8 @@ pytestmark = pytest.mark.needs("chromium")
 class ProvePage(BenchPage):
     PATH = "/prove?design=terrace"
 
-    def open(self, path: str) -> "ProvePage":
-        self.page.goto(self.address + path)
-        self.page.locator(".choose-files").wait_for()
-        return self
+    def settle(self) -> None:
+        self.page.wait_for_selector('main[data-settled="true"] .choose-files')
 
 
 @pytest.fixture(scope="module")
@@ -55,7 +54,7 @@ def give(page: Page, *files: Path) -> None:
 
 
 def wait_for_suspects(page: Page) -> None:
-    page.get_by_text("Measure this next").wait_for(timeout=60_000)
+    expect(page.get_by_text("Measure this next")).to_be_visible(timeout=120_000)
 
 
 def test_a_sweep_is_judged_and_the_suspects_stand_beside_it(open_prove, good: Path, screen: str):
@@ -63,9 +62,9 @@ def test_a_sweep_is_judged_and_the_suspects_stand_beside_it(open_prove, good: Pa
     give(page, good)
     wait_for_suspects(page)
     card = page.locator(".sweep-card")
-    assert f"Q {Q0:.0f}"[:4] in card.inner_text()  # the first digits; the rest is noise
-    assert "predicted" in card.locator(".verdict").inner_text()
-    assert page.locator(".found-bar").count() >= 2
+    expect(card).to_contain_text(f"Q {Q0:.0f}"[:4])  # the first digits; the rest is noise
+    expect(card.locator(".verdict")).to_contain_text("predicted")
+    expect(page.locator(".found-bar").nth(1)).to_be_visible()
     assert violations(ProvePage(page, "")) == []
 
 
@@ -74,23 +73,25 @@ def test_a_damaged_file_says_so_and_the_good_one_stays(open_prove, good: Path, t
     damaged.write_text("# Hz S RI R 50\n7e6 0.5 zero\n", encoding="ascii")
     page = open_prove().page
     give(page, good, damaged)
-    refusal = page.locator(".refusal").first
-    refusal.wait_for()
-    assert (
-        "damaged.s1p"
-        in page.locator(".proved, .intake").filter(has=page.locator(".refusal")).first.inner_text()
-    )
+    refusal = page.locator(".refusal")
+    expect(page.locator(".proved, .intake").filter(has=refusal).first).to_contain_text("damaged.s1p")
     wait_for_suspects(page)
-    assert page.locator(".sweep-card .verdict").count() == 1
+    expect(page.locator(".sweep-card .verdict")).to_have_count(1)
     page.get_by_role("button", name="Take off damaged.s1p").click()
-    page.locator(".refusal").wait_for(state="detached")
+    expect(refusal).to_have_count(0)
 
 
 READINGS = "7.08 MHz 5.1\n7.09 MHz 2.6\n7.095 MHz 1.6\n7.1 MHz 1.3\n7.11 MHz 3"
 
 
-def on_the_page(page: Page) -> list[str]:
-    return [name.split()[0] for name in page.locator(".on-the-page .sweep-name").all_inner_texts()]
+def expect_on_the_page(page: Page, *names: str) -> None:
+    """These sweeps and no others, in this order."""
+    each = [re.compile(rf"^{re.escape(name)}\b") for name in names]
+    expect(page.locator(".on-the-page .sweep-name")).to_have_text(each, use_inner_text=True)
+
+
+def expect_card(page: Page, file: str) -> None:
+    expect(page.locator(f'.sweep-card[data-file="{file}"]')).to_be_visible()
 
 
 def test_typed_readings_have_a_curve_and_no_circle(open_prove):
@@ -98,17 +99,17 @@ def test_typed_readings_have_a_curve_and_no_circle(open_prove):
     page.get_by_label("SWR readings of one band").fill(READINGS)
     page.get_by_role("button", name="Add readings").press("Enter")
     card = page.locator(".sweep-card")
-    card.wait_for()
-    assert card.locator(".swr svg.plot").count() == 1
-    assert card.locator("svg.reflection").count() == 0
-    assert page.get_by_label("SWR readings of one band").input_value() == ""
+    expect(card).to_be_visible()
+    expect(card.locator(".swr svg.plot")).to_have_count(1)
+    expect(card.locator("svg.reflection")).to_have_count(0)
+    expect(page.get_by_label("SWR readings of one band")).to_have_value("")
 
 
 def test_a_reading_that_is_none_says_so_in_its_place(open_prove):
     page = open_prove().page
     page.get_by_label("SWR readings of one band").fill("7.08 1.8")
     page.get_by_role("button", name="Add readings").click()
-    page.locator(".sweep-card .refusal", has_text="is no reading").wait_for()
+    expect(page.locator(".sweep-card .refusal", has_text="is no reading")).to_be_visible()
 
 
 def test_a_comparison_is_ended_and_taken_up_again(open_prove, good: Path):
@@ -116,8 +117,8 @@ def test_a_comparison_is_ended_and_taken_up_again(open_prove, good: Path):
     give(page, good)
     page.get_by_role("button", name="End the comparison").click()
     again = page.get_by_role("button", name="Compare them together")
-    again.wait_for()
-    assert page.locator(".sweep-card .verdict").count() == 1
+    expect(again).to_be_visible()
+    expect(page.locator(".sweep-card .verdict")).to_have_count(1)
     again.click()
     wait_for_suspects(page)
 
@@ -125,23 +126,23 @@ def test_a_comparison_is_ended_and_taken_up_again(open_prove, good: Path):
 def test_taking_the_last_sweep_off_leaves_an_empty_page(open_prove, good: Path):
     page = open_prove().page
     give(page, good)
-    page.locator(".sweep-card").wait_for()
+    expect(page.locator(".sweep-card")).to_be_visible()
     page.get_by_role("button", name="Take off good.s1p").press("Enter")
-    page.locator(".nothing-yet").wait_for()
-    assert page.locator(".sweep-card, .suspects, .working").count() == 0
+    expect(page.locator(".nothing-yet")).to_be_visible()
+    expect(page.locator(".sweep-card, .suspects, .working")).to_have_count(0)
 
 
 def test_files_of_the_folder_are_offered_and_a_new_one_comes_by_itself(
     open_prove, serving: Serving, good: Path
 ):
     page = open_prove().page
-    page.get_by_role("button", name="Take old.s1p").wait_for()
-    assert on_the_page(page) == []
+    expect(page.get_by_role("button", name="Take old.s1p")).to_be_visible()
+    expect_on_the_page(page)
     shutil.copy(good, serving.folder / "sweeps" / "new.s1p")
-    page.locator('.sweep-card[data-file="new.s1p"]').wait_for()
+    expect_card(page, "new.s1p")
     page.get_by_role("button", name="Take old.s1p").click()
-    page.locator('.sweep-card[data-file="old.s1p"]').wait_for()
-    assert on_the_page(page) == ["new.s1p", "old.s1p"]
+    expect_card(page, "old.s1p")
+    expect_on_the_page(page, "new.s1p", "old.s1p")
 
 
 def test_a_file_dropped_anywhere_is_read(open_prove, good: Path):
@@ -152,10 +153,10 @@ def test_a_file_dropped_anywhere_is_read(open_prove, good: Path):
         good.read_text(encoding="ascii"),
     )
     page.dispatch_event("h1", "dragover", {"dataTransfer": held})
-    page.locator(".drop-here").wait_for()
+    expect(page.locator(".drop-here")).to_be_visible()
     page.dispatch_event("h1", "drop", {"dataTransfer": held})
-    page.locator('.sweep-card[data-file="dropped.s1p"]').wait_for()
-    assert page.locator(".drop-here").count() == 0
+    expect_card(page, "dropped.s1p")
+    expect(page.locator(".drop-here")).to_have_count(0)
 
 
 def test_a_file_too_large_to_send_stays_with_its_sentence(open_prove, good: Path, tmp_path: Path):
@@ -163,8 +164,8 @@ def test_a_file_too_large_to_send_stays_with_its_sentence(open_prove, good: Path
     large.write_text("1" * 2_000_001, encoding="ascii")
     page = open_prove().page
     give(page, large, good)
-    page.locator(".on-the-page .refusal", has_text="large.csv: too large to send").wait_for()
-    page.locator('.sweep-card[data-file="good.s1p"]').wait_for()
+    expect(page.locator(".on-the-page .refusal", has_text="large.csv: too large to send")).to_be_visible()
+    expect_card(page, "good.s1p")
 
 
 def test_a_name_is_shown_as_text(open_prove, tmp_path: Path):
@@ -172,20 +173,19 @@ def test_a_name_is_shown_as_text(open_prove, tmp_path: Path):
     odd.write_text("nothing", encoding="ascii")
     page = open_prove().page
     give(page, odd)
-    page.locator(".sweep-card .refusal").wait_for()
-    assert page.locator(".prove-bench img").count() == 0
-    assert odd.name in page.locator(".on-the-page").inner_text()
+    expect(page.locator(".sweep-card .refusal")).to_be_visible()
+    expect(page.locator(".prove-bench img")).to_have_count(0)
+    expect(page.locator(".on-the-page")).to_contain_text(odd.name)
 
 
 def test_cautions_stand_where_the_hand_goes(open_prove, good: Path):
-    page = open_prove().page
-    before = page.get_by_role("list", name="Before you measure").inner_text()
-    assert "Never a transmitter into an analyser" in before
-    assert "thunderstorm" in before
+    window = open_prove()
+    page = window.page
+    before = page.get_by_role("list", name="Before you measure")
+    window.expect_all(before, ("Never a transmitter into an analyser", "thunderstorm"))
     give(page, good)
     wait_for_suspects(page)
-    assert "transmitter off and cable apart" in page.locator(".next .cautions").inner_text()
-    assert "local codes" in page.locator(".next .cautions").inner_text()
+    window.expect_all(page.locator(".next .cautions"), ("transmitter off and cable apart", "local codes"))
 
 
 @pytest.mark.skipif(not AXE.exists(), reason="left out: needs axe-core, `npm ci` in web-client")
@@ -204,7 +204,7 @@ def test_the_page_keeps_the_rules_of_access_open_and_empty(
         fold.press("Enter")
     page.get_by_role("button", name="Explain").press("Enter")
     page.locator(".match-words .figure-ask").first.press("Enter")
-    page.locator(".explanation .formula").wait_for()
+    expect(page.locator(".explanation .formula")).to_be_visible()
     assert violations(window) == []
     small = page.locator("main :is(button, textarea, summary, input)").evaluate_all(
         """(nodes, thumb) => nodes.filter(node => node.checkVisibility() && !node.matches('.figure-ask')

@@ -4,6 +4,7 @@
 from collections.abc import Callable, Iterator
 
 import pytest
+from playwright.sync_api import expect
 
 from ringwright.antenna.scenario import TERRACE_OCTAGON
 from tests.browser.conftest import SiteOpener, served
@@ -26,19 +27,20 @@ def serving(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serving]:
 
 def at_rest(site: SitePage) -> None:
     site.wait_for_distances()
-    site.page.get_by_role("switch").wait_for()
+    expect(site.page.get_by_role("switch")).to_be_visible()
 
 
 def with_everything_open(site: SitePage) -> None:
     at_rest(site)
     site.page.get_by_role("button", name="informed (occupational)").press("Enter")
-    for fold in site.page.locator("summary").all():
-        fold.press("Enter")
     site.page.get_by_role("button", name="Point the null at noise").press("Enter")
     site.page.get_by_role("switch").press("Enter")
     site.page.get_by_role("button", name="Explain").press("Enter")
-    site.wait_for_distances()
+    site.wait_for_distances()  # which are drawn anew, and folded, for each picture
+    for fold in site.page.locator("summary").all():
+        fold.press("Enter")
     site.page.locator(".advised .figure-ask").first.press("Enter")
+    expect(site.page.locator(".explanation")).to_be_visible()
 
 
 def with_a_person_over_the_limit_and_one_to_place(site: SitePage) -> None:
@@ -48,19 +50,22 @@ def with_a_person_over_the_limit_and_one_to_place(site: SitePage) -> None:
     field.fill("0.9 m")
     field.press("Enter")
     at_rest(site)
-    site.page.locator(".person-mark.exceeds").first.wait_for()
+    expect(site.page.locator(".person-mark.exceeds").first).to_be_visible()
     site.page.get_by_role("button", name="Place a person").press("Enter")
+    expect(site.page.locator(".placing-room")).to_be_visible()
 
 
 def in_space(site: SitePage) -> None:
     site.page.get_by_role("button", name="pace", exact=False).first.press("Enter")
+    expect(site.page.locator("canvas")).to_be_visible()
+    expect(site.page.get_by_text("Drawing the pattern")).to_have_count(0)
     at_rest(site)
 
 
 def refused(site: SitePage) -> None:
     at_rest(site)
     site.type("site.height", "3,2 m")
-    site.page.get_by_role("alert").first.wait_for()
+    expect(site.page.get_by_role("alert").first).to_be_visible()
 
 
 @pytest.mark.skipif(not AXE.exists(), reason="left out: needs axe-core, `npm ci` in web-client")
@@ -117,9 +122,12 @@ def test_every_control_and_handle_has_room_for_a_thumb(open_site: SiteOpener):
 def test_a_phone_shows_one_cut_at_a_time_and_nothing_beside_the_page(open_site: SiteOpener):
     site = open_site(TERRACE, screen="phone")
     at_rest(site)
-    assert (site.page.locator(".cut.section").count(), site.page.locator(".cut.plan").count()) == (1, 0)
+    section, plan = site.page.locator(".cut.section"), site.page.locator(".cut.plan")
+    expect(section).to_have_count(1)
+    expect(plan).to_have_count(0)
     site.page.get_by_role("button", name="Plan", exact=True).click()
-    assert (site.page.locator(".cut.section").count(), site.page.locator(".cut.plan").count()) == (0, 1)
+    expect(section).to_have_count(0)
+    expect(plan).to_have_count(1)
     width, page = site.page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
     assert width <= page
 
@@ -129,20 +137,22 @@ def test_the_picture_stays_in_sight_while_the_controls_are_in_hand(open_site: Si
     at_rest(site)
     slider = site.slider("transmit_share")
     slider.scroll_into_view_if_needed()
-    picture, control = site.page.locator(".site-frame").bounding_box(), slider.bounding_box()
-    assert picture is not None
-    assert control is not None
-    assert picture["y"] >= 0.0
-    assert control["y"] > picture["y"] + picture["height"] - 1.0
+    site.still(slider)
+    top, foot, control = site.page.evaluate(
+        """([frame, slider]) => { const {top, bottom} = frame.getBoundingClientRect();
+            return [top, bottom, slider.getBoundingClientRect().top]; }""",
+        [site.page.locator(".site-frame").element_handle(), slider.element_handle()],
+    )
+    assert top >= 0.0
+    assert control > foot - 1.0
 
 
 def test_a_finger_drags_the_ring_and_the_page_stays(open_site: SiteOpener):
     site = open_site(TERRACE, screen="phone")
     at_rest(site)
     before = site.typed("site.height").input_value()
-    box = site.page.locator(".height-handle .finger").bounding_box()
-    assert box is not None
-    x, y = box["x"] + box["width"] / 2.0, box["y"] + box["height"] / 2.0
+    left, top, width, height = site.still(site.page.locator(".height-handle .finger"))
+    x, y = left + width / 2.0, top + height / 2.0
     session = site.page.context.new_cdp_session(site.page)
 
     def touch(kind: str, *points: tuple[float, float]) -> None:
@@ -157,7 +167,7 @@ def test_a_finger_drags_the_ring_and_the_page_stays(open_site: SiteOpener):
         touch("touchMove", (x, y - 10.0 * step))
     touch("touchEnd")
     site.settle()
-    assert site.typed("site.height").input_value() != before
+    expect(site.typed("site.height")).not_to_have_value(before)
     assert site.page.evaluate("scrollY") == scrolled
 
 

@@ -25,6 +25,7 @@ RingwrightError
  +-- ReportsError (ValueError)         reports that a question cannot be put to
  +-- LinkMessageError (ValueError)     a line from host or board that is none of ours
  +-- LinkError (OSError)               a link to a board that cannot be opened
+ +-- TunerBusyError (RuntimeError)     a drive that is connected already, or none that is
  +-- MissingLibraryError (ImportError) a library that only this one thing needs
 """
 
@@ -154,6 +155,10 @@ class LinkMessageError(RingwrightError, ValueError):
 
 class LinkError(RingwrightError, OSError):
     """A link to a board cannot be opened or broke."""
+
+
+class TunerBusyError(RingwrightError, RuntimeError):
+    """A drive is connected already, or none is that could do what was asked."""
 
 
 class MissingLibraryError(RingwrightError, ImportError):

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 
 import click
 
+from ringwright.cli.air import air
 from ringwright.cli.demo import demo
 from ringwright.cli.directions import directions
 from ringwright.cli.fields import fields
@@ -49,7 +50,7 @@ def program(context: click.Context) -> None:
         click.echo(context.get_help())
 
 
-for verb in (demo, new, predict, match, directions, fields, keepout, prove, record, serve):
+for verb in (demo, new, predict, match, directions, fields, keepout, prove, air, record, serve):
     program.add_command(verb)
 
 

@@ -1,0 +1,124 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Reports as tables with one row of headings: comma, semicolon or tab between the columns.
+
+One line is one row, so that a quote left open costs its own row and not the rest of the file.
+"""
+
+import csv
+import math
+from collections.abc import Callable, Iterator, Sequence
+from io import BytesIO, TextIOWrapper
+
+from ringwright.air.columns import Columns, Layout, layout, remembered
+from ringwright.air.reports import RawReport, ReadRow, ReadRows
+from ringwright.errors import ReportFileError
+
+PLAIN_HEADINGS = "time,frequency_mhz,receiver,locator,snr_db,power_w,antenna"
+"""Our own table, which needs no telling."""
+_UTF16 = (b"\xff\xfe", b"\xfe\xff")
+_TESTED = 4096
+
+
+def headings(content: bytes, *, source: str) -> tuple[int, str, list[str]]:
+    """Line, delimiter and cells of a table's headings."""
+    for line, text in enumerate(_lines(content), start=1):
+        if text.strip() and not text.startswith("#"):
+            if not text.strip().replace("\t", " ").isprintable():
+                raise ReportFileError(
+                    source, line, "the file is binary, not a table; export the reports as text"
+                )
+            delimiter = next((mark for mark in ("\t", ";", ",") if mark in text), ",")
+            return line, delimiter, [cell.strip() for cell in next(csv.reader([text], delimiter=delimiter))]
+    raise ReportFileError(source, 1, "the file is empty; export the reports again")
+
+
+def read_table(content: bytes, *, source: str, columns: Columns | None = None, memory: str = "") -> ReadRows:
+    """The rows of a table, one by one; `columns` is what the person names, `memory` what was named before.
+
+    Raises
+    ------
+    ReportFileError
+        If a column that every report needs is missing, or the file is no table.
+    """
+    line, delimiter, head = headings(content, source=source)
+    known = columns or remembered(memory, head) or Columns()
+    return _rows(
+        content, line, delimiter=delimiter, of=layout(head, known, source=source, line=line), width=len(head)
+    )
+
+
+def _lines(content: bytes) -> Iterator[str]:
+    if content.startswith(_UTF16):
+        encoding = "utf-16"
+    else:
+        try:
+            content.decode("utf-8")
+            encoding = "utf-8-sig"
+        except UnicodeDecodeError:
+            encoding = "latin-1"
+    with TextIOWrapper(BytesIO(content), encoding=encoding, errors="replace", newline=None) as text:
+        for line in text:
+            yield line.rstrip("\n")
+
+
+def _rows(content: bytes, head: int, *, delimiter: str, of: Layout, width: int) -> ReadRows:
+    row, makes = 0, _maker(of, has_comma=delimiter != ",")
+    for number, text in enumerate(_lines(content), start=1):
+        if number <= head or not text.strip() or text.startswith("#"):
+            continue
+        row += 1
+        cells = _cells(text, delimiter)
+        if isinstance(cells, str):
+            yield ReadRow(row, number, cells)
+        elif len(cells) != width:
+            yield ReadRow(
+                row, number, f"the row has {len(cells)} columns, the headings {width}; complete or delete it"
+            )
+        else:
+            yield ReadRow(row, number, makes(cells))
+
+
+def _cells(text: str, delimiter: str) -> list[str] | str:
+    if "\0" in text:
+        return "the row holds a zero byte; correct or delete it"
+    if '"' not in text:
+        return [cell.strip() for cell in text.split(delimiter)]
+    try:
+        return [cell.strip() for cell in next(csv.reader([text], delimiter=delimiter, strict=True))]
+    except csv.Error as exc:
+        return f"the row cannot be split ({exc}); correct its quotes"
+
+
+def _maker(of: Layout, *, has_comma: bool) -> Callable[[Sequence[str]], RawReport]:
+    """What makes a report of a row's cells. Where a comma does not part columns, it may be the decimal sign."""
+    at = {role: place for role, place in of.at.items() if role in RawReport._fields}
+    converts = [(role, of.to_megahertz) for role in ("frequency",) if of.to_megahertz != 1.0]
+    converts += [("power", of.to_watts or math.nan)] if of.to_watts != 1.0 else []
+    is_plain = not has_comma and not converts and "date" not in of.at
+    order = [at.get(role, -1) for role in RawReport._fields]
+
+    def plain(cells: Sequence[str]) -> RawReport:
+        return RawReport._make([cells[place] if place >= 0 else "" for place in order])
+
+    def made(cells: Sequence[str]) -> RawReport:
+        raw = plain(cells)
+        if has_comma:
+            raw = raw._replace(
+                **{role: getattr(raw, role).replace(",", ".") for role in ("frequency", "snr", "power")},
+                latitude=raw.latitude.replace(",", "."),
+                longitude=raw.longitude.replace(",", "."),
+            )
+        if "date" in of.at:
+            raw = raw._replace(time=f"{cells[of.at['date']]}T{raw.time}")
+        return raw._replace(**{role: _scaled(getattr(raw, role), factor) for role, factor in converts})
+
+    return plain if is_plain else made
+
+
+def _scaled(text: str, factor: float) -> str:
+    """The number times a factor, or (NaN) watts of a level in dBm; what is no number is left to be refused."""
+    try:
+        value = float(text)
+        return repr(10.0 ** (value / 10.0 - 3.0) if math.isnan(factor) else value * factor)
+    except (ValueError, OverflowError):
+        return text

@@ -1,0 +1,78 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""`ringwright air`: who heard it, and which of two antennas is better."""
+
+from pathlib import Path
+
+import click
+
+
+@click.command(
+    epilog="""\b
+Examples:
+  ringwright air log.adi --locator JJ00aa
+  ringwright air reports.csv --compare ring dipole
+  ringwright air list.tsv --column receiver=2 --column frequency_unit=kHz --map world.svg
+  ringwright air reports.csv log.adi --compare ring dipole --json > air.json"""
+)
+@click.argument("reports", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.option(
+    "--compare",
+    "compared",
+    nargs=2,
+    metavar="A B",
+    help="Two antennas as the reports name them: how much A is better than B, at equal power.",
+)
+@click.option(
+    "--locator",
+    metavar="LOCATOR",
+    help="One's own, 4 to 10 characters; without it that of the log, then that of the workspace's designs.",
+)
+@click.option(
+    "--column",
+    "columns",
+    multiple=True,
+    metavar="WHAT=HEADING",
+    help="In a table: the heading or number of a column, as in snr=4; time, date, frequency, band, receiver, locator, "
+    "latitude, longitude, snr, power, mode, antenna, direction, own_locator; or frequency_unit=kHz, power_unit=dBm; "
+    "repeatable. In a workspace it is remembered for tables with the same headings.",
+)
+@click.option(
+    "--workspace",
+    type=click.Path(path_type=Path),
+    help="The workspace whose locator and memory of columns are used.",
+)
+@click.option(
+    "--map",
+    "drawing",
+    type=click.Path(path_type=Path),
+    metavar="SVG",
+    help="Draw the reports on a map round one.",
+)
+@click.option("--json", "as_json", is_flag=True, help="One JSON document.")
+def air(
+    *,
+    reports: tuple[Path, ...],
+    compared: tuple[str, str] | None,
+    locator: str | None,
+    columns: tuple[str, ...],
+    workspace: Path | None,
+    drawing: Path | None,
+    as_json: bool,
+) -> None:
+    """Tell what reports of others say: how far, how loud, and which of two antennas is better.
+
+    REPORTS are logs in ADIF (.adi, .adx) or tables (.csv, .tsv, .txt). A table headed
+    time,frequency_mhz,receiver,locator,snr_db,power_w,antenna needs no telling. Rows that cannot be used are listed
+    with the reason; a report that stands twice counts once.
+    """
+    from ringwright.cli.airing import show_air
+
+    show_air(
+        reports,
+        compared=compared,
+        locator=locator,
+        columns=columns,
+        workspace=workspace,
+        drawing=drawing,
+        as_json=as_json,
+    )

@@ -25,6 +25,7 @@ from ringwright.desk.saving import Conflict, Saved, save
 from ringwright.desk.site import SiteView, site_parts
 from ringwright.desk.site.parts import SitePart
 from ringwright.desk.sweep_files import SweepFiles
+from ringwright.desk.tuning import DriveBench
 from ringwright.errors import DesignFileError, NoSuchDesignError, StaleDraftError
 from ringwright.proof.proving import Proof
 from ringwright.units import shown
@@ -63,6 +64,7 @@ class Desk:
         self.folder = DesignFolder(workspace)
         self.sweeps = SweepFiles(self.folder.workspace)
         self.record = RecordBook(self.folder)
+        self.drive = DriveBench(self.folder.workspace)
         self._predictions, self._aside = Predictions(predictor), Predictions(predictor)
         self._texts = KeptTexts()
 
@@ -124,6 +126,21 @@ class Desk:
         """
         design = drafted_design(self._text_of(draft.base), draft.edits)
         return proving(design, delivered, folder=self.sweeps, known=self._predictions.known)
+
+    def connect(self, draft: Draft) -> None:
+        """Connect the simulated drive of a draft; see `ringwright.desk.tuning`.
+
+        Raises
+        ------
+        DesignError, StaleDraftError
+            As `predict`.
+        TunerBusyError, TuningTableError, RecordError
+            If it cannot be connected.
+        """
+        text = text_with_edits(self._text_of(draft.base), draft.edits)
+        design = drafted_design(text, {})
+        prediction = self._predictions.known(design)
+        self.drive.begin(design, prediction, name=draft.base.name or design.name, text=text)
 
     def keep(self, draft: Draft, delivered: Sequence[Delivered], labels: Labels) -> tuple[Kept, ...]:
         """The sweeps of a built ring set against a draft and kept in the record, each with what it says.

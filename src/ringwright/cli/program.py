@@ -19,6 +19,7 @@ from ringwright.cli.predict import predict
 from ringwright.cli.prove import prove
 from ringwright.cli.record import record
 from ringwright.cli.serve import serve
+from ringwright.cli.tune import tune
 from ringwright.errors import RingwrightError, StorageError
 
 DONE, BAD_INPUT, DEVICE_FAILS = 0, 2, 3  # 1, the answer "no", is given by the verbs
@@ -50,7 +51,7 @@ def program(context: click.Context) -> None:
         click.echo(context.get_help())
 
 
-for verb in (demo, new, predict, match, directions, fields, keepout, prove, air, record, serve):
+for verb in (demo, new, predict, match, directions, fields, keepout, prove, tune, air, record, serve):
     program.add_command(verb)
 
 

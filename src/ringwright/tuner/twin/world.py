@@ -25,6 +25,8 @@ AMBIENT_C = 20.0
 PIECE = 0.5
 """Half-power bandwidths that the drive goes at most in one piece while power is measured."""
 MOST_PIECES = 12
+ON_THE_WAY = 256
+"""Lines of a board that may be on their way at most."""
 NOISE_PEAK_DB = 25.0
 """By which a ring in tune is louder than one far off; common practice, no source."""
 
@@ -262,7 +264,7 @@ class World:
         board = self.board
         assert board is not None
         for line in lines:
-            self.taken[board.boots, board.sent] = self.now
+            self._note_taken(board)
             self.monitor.board_said(line, self.stance, self.expected_at)
             if self.listener is not None:
                 self.listener(line)
@@ -270,6 +272,12 @@ class World:
                 channel.send(line)
         self._see_rest()
         self._plan()
+
+    def _note_taken(self, board: Board) -> None:
+        """When a line was said, for as long as one may be on its way."""
+        self.taken[board.boots, board.sent] = self.now
+        if len(self.taken) > ON_THE_WAY:
+            del self.taken[next(iter(self.taken))]
 
     # Links and truth.
 

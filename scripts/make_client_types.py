@@ -13,7 +13,7 @@ from typing import Any
 from pydantic import BaseModel
 from pydantic.json_schema import JsonSchemaMode, models_json_schema
 
-from ringwright.web.messages import designs, live, proof, record, site
+from ringwright.web.messages import designs, live, proof, record, site, tune
 from ringwright.web.messages.base import Problem
 
 RECEIVED: tuple[type[BaseModel], ...] = (
@@ -22,6 +22,7 @@ RECEIVED: tuple[type[BaseModel], ...] = (
     record.NoteSent,
     record.SweepsSent,
     record.MomentsSent,
+    tune.TuneAsked,
 )
 SENT: tuple[type[BaseModel], ...] = (
     live.ServerMessage,
@@ -43,6 +44,7 @@ SENT: tuple[type[BaseModel], ...] = (
     record.MomentsCompared,
     record.TrendDrawn,
     record.TakenIn,
+    tune.TuneSaid,
     Problem,
 )
 

@@ -46,6 +46,11 @@ def test_a_cold_twin_is_tuned_and_the_pair_learnt(tuned):
     assert ended.told.word.value == "tuned"
     assert len(ended.search.readings) > 5
     assert twin.monitor.acts == {}
+    tuned.session.stop()
+    tuned.run(0.2)
+    assert len(tuned.ended) == 1  # what has ended ends once
+    tuned.session.ask(Release(), viewer=tuned.me)
+    tuned.run(0.2)
 
 
 def test_what_is_told_is_json_with_words(tuned):

@@ -9,7 +9,7 @@ from ringwright.antenna.figures import FIGURES, SCHEMA, to_json
 from ringwright.antenna.predict import predict
 from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_text
 from ringwright.desk.drafts import drafted_design
-from ringwright.web.messages import base, designs, live, prediction, proof
+from ringwright.web.messages import base, designs, live, prediction, proof, tune
 from ringwright.web.messages.prediction import Band, PredictionDocument
 from scripts.make_client_types import client_schema
 
@@ -41,7 +41,7 @@ def test_every_number_of_a_band_is_in_the_table_of_figures_and_the_other_way_rou
 def test_no_message_lets_an_unknown_key_pass():
     models = [
         value
-        for module in (base, designs, live, prediction, proof)
+        for module in (base, designs, live, prediction, proof, tune)
         for value in vars(module).values()
         if isinstance(value, type) and issubclass(value, base.Message)
     ]

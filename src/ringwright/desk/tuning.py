@@ -165,6 +165,10 @@ class DriveBench:
         keeper.keep_table(table)
         return table
 
+    def tell_again(self) -> None:
+        """Have everybody told anew what is connected."""
+        self._tell({"type": "table"})
+
     def _tell(self, document: dict[str, Any]) -> None:
         for listener in self._listeners:
             listener(document)

@@ -61,6 +61,7 @@ KEPT_EVENTS = 200
 LEAST_SPREAD = 20.0
 """Hertz: how well a dip is ever met, own assumption."""
 
+_BEGUN = {Word.KEY_LOW, Word.SEARCH_BEGAN}
 _ENDED = {Word.TUNED, Word.NOT_FOUND, Word.STOPPED, Word.LINK_LOST, Word.STUCK, Word.METER_SILENT, Word.ARC}
 
 Listener = Callable[[dict[str, Any]], None]
@@ -68,12 +69,11 @@ Listener = Callable[[dict[str, Any]], None]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ended:
-    """A search that ended: how the brain put it, what it had, and the learnt pair if there is one."""
+    """A search that ended: what it had, and how the brain put it."""
 
     at: datetime
     search: Search
     told: Tell
-    learnt: Learnt | None
 
 
 class Session:
@@ -110,7 +110,7 @@ class Session:
         self._ticked_at = self._shown_at = self._tried_at = float("-inf")
         self._was_open = True
         self._search: Search | None = None
-        self._learnt: Learnt | None = None
+        self._is_searching = False
 
     # From any thread.
 
@@ -147,6 +147,11 @@ class Session:
         """One more looks on; the number by which it asks."""
         with self._lock:
             return self.control.join(name, now=self.parts.clock.now())
+
+    def is_known(self, viewer: int) -> bool:
+        """Whether somebody looks on by this number, or held control by it a moment ago."""
+        with self._lock:
+            return viewer in self.control.seen
 
     def leave(self, viewer: int) -> None:
         """It looks on no more."""
@@ -280,20 +285,21 @@ class Session:
             case CallKeyUp():
                 self.parts.surroundings.called_up()
             case Learnt():
-                self._learnt = command
                 self._learn(command)
             case Tell():
                 told = told_document(command, now=self.parts.clock.now())
                 self.told.append(told)
                 self._tell_all(told)
-                if command.word in _ENDED:
+                if command.word in _BEGUN:
+                    self._is_searching = True
+                elif command.word in _ENDED and self._is_searching:
+                    self._is_searching = False
                     self._search_ended(self.state.search or searched, command)
 
     def _search_ended(self, search: Search | None, told: Tell) -> None:
-        learnt, self._learnt = self._learnt, None
         if search is not None:
             at = datetime.fromtimestamp(self.parts.clock.wall_milliseconds() / 1000.0, UTC)
-            self._on_ended(Ended(at=at, search=search, told=told, learnt=learnt))
+            self._on_ended(Ended(at=at, search=search, told=told))
 
     # The table.
 

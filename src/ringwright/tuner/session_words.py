@@ -25,7 +25,7 @@ REASONS = {
     Why.LOST_STEPS: "steps were lost",
     Why.ENDS_UNSET: "the board does not know the ends of its travel yet",
     Why.GAVE_UP: "nothing came for too long",
-    Why.REFUSED_BY_BOARD: "the board refused",
+    Why.LONG_WAY: "the drive goes a long way back first",
 }
 
 

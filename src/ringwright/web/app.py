@@ -18,6 +18,7 @@ from ringwright.web.encode import own_fault, problem_of
 from ringwright.web.gate import Admission, Gate
 from ringwright.web.limits import BodyLimit, SecurityHeaders
 from ringwright.web.live import LiveBench
+from ringwright.web.live_tune import TunerDoor
 from ringwright.web.messages.base import Problem
 from ringwright.web.messages.designs import Health
 from ringwright.web.messages.live import Hello
@@ -39,6 +40,8 @@ def create_app(desk: Desk, admission: Admission) -> FastAPI:
     }
     bench = LiveBench(desk, Hello.model_validate(identity | {"type": "hello"}))
 
+    tuner = TunerDoor(desk)
+
     @asynccontextmanager
     async def watching(_: FastAPI) -> AsyncIterator[None]:
         has_begun = asyncio.Event()
@@ -48,6 +51,7 @@ def create_app(desk: Desk, admission: Admission) -> FastAPI:
         watch.cancel()
         with suppress(asyncio.CancelledError):
             await watch
+        await asyncio.to_thread(desk.drive.end)  # a drive never outlives its server
 
     app = FastAPI(
         title="Ringwright",
@@ -60,7 +64,9 @@ def create_app(desk: Desk, admission: Admission) -> FastAPI:
     )
     app.include_router(Api(desk, Health.model_validate(identity | {"status": "ok"})).router())
     app.include_router(RecordApi(desk).router())
+    app.include_router(tuner.router())
     app.add_api_websocket_route("/api/v1/live", bench.serve)
+    app.add_api_websocket_route("/api/v1/tune", tuner.serve)
     _add_pages(app)
     _add_problem_answers(app)
     # The last one added stands outermost.

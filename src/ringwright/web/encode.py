@@ -23,6 +23,8 @@ from ringwright.errors import (
     RingwrightError,
     StaleDraftError,
     StorageError,
+    TunerBusyError,
+    TuningTableError,
     WorkspaceError,
 )
 from ringwright.physics.graph import FloatArray
@@ -40,6 +42,8 @@ _CODES: tuple[tuple[type[RingwrightError], str], ...] = (
     (RecordFileError, "refused"),
     (WorkspaceError, "refused"),
     (StorageError, "storage"),
+    (TunerBusyError, "refused"),
+    (TuningTableError, "refused"),
 )
 
 

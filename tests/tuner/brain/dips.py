@@ -5,6 +5,8 @@ import numpy as np
 
 from ringwright.tuner.brain import Reading
 
+EVEN, REST = (5 / 18, 4 / 9, 5 / 18, 0.0), (0.0, 0.0, 0.0, 1.0)
+
 
 def reading(start, end, *, centre, width, coupling=1.0, knee=0.0, noise=0.0, rng=None, power=4.0):
     """What a diode meter shows while a ring goes from `start` to `end`, detunings in expected half-widths.
@@ -20,4 +22,12 @@ def reading(start, end, *, centre, width, coupling=1.0, knee=0.0, noise=0.0, rng
     for watts in (float(np.mean(forward)), float(np.mean(forward * share))):
         read = watts * watts / (watts + knee) if watts > 0.0 else 0.0
         shown.append(max(0.0, read * (1.0 + (rng.normal(0.0, noise) if rng is not None else 0.0))))
-    return Reading(start=0, end=0, detunings=(start, end), forward=shown[0], reflected=shown[1], at=0.0)
+    return Reading(
+        start=0,
+        end=0,
+        detunings=(start, end),
+        shares=EVEN if end > start else REST,
+        forward=shown[0],
+        reflected=shown[1],
+        at=0.0,
+    )

@@ -8,13 +8,14 @@ jerk.
 
 import math
 
+from ringwright.tuner.brain.dip import POINTS
 from ringwright.tuner.brain.ring import Ring
 from ringwright.tuner.brain.state import Course, State
 from ringwright.tuner.messages import Status
 
-STICKS = 0.35
+STICKS = 0.17
 """Of the slack: most that the motor turns after a rest before the rotor follows. Friction in motion is about 0.7 of
-that at rest (common practice, no source), the rest is margin."""
+that at rest (common practice, no source), and the slack holds the windup twice, once for each way."""
 TAKEN_UP = 1.15
 """Times the slack that is gone below a place, so that the slack is taken up there for certain."""
 
@@ -32,9 +33,10 @@ def stick(ring: Ring) -> int:
 def course_after(state: State, status: Status, *, is_new: bool) -> Course:
     """The course with one more status."""
     ring, course, last = state.ring, state.course, state.contact.status
+    length = status.over[1] - status.over[0]
     low = min(status.over[0], status.over[1], status.at)
     if course is None or is_new or last is None:
-        return Course(engaged_from=status.at + run_up(ring), was_moving=status.is_moving)
+        return Course(engaged_from=status.at + run_up(ring), was_moving=status.is_moving, length=length)
     engaged_from, rested_at = course.engaged_from, course.rested_at
     if status.at < last.at or status.over[1] < status.over[0]:
         engaged_from, rested_at = low + run_up(ring), None
@@ -43,7 +45,13 @@ def course_after(state: State, status: Status, *, is_new: bool) -> Course:
             rested_at = status.at
     elif status.is_moving and rested_at is not None and status.over[0] >= rested_at + stick(ring):
         rested_at = None
-    return Course(engaged_from=engaged_from, rested_at=rested_at, was_moving=status.is_moving)
+    return Course(
+        engaged_from=engaged_from,
+        rested_at=rested_at,
+        was_moving=status.is_moving,
+        length=length,
+        before=course.length,
+    )
 
 
 def means_a_place(course: Course, ring: Ring, over: tuple[int, int]) -> bool:
@@ -53,3 +61,30 @@ def means_a_place(course: Course, ring: Ring, over: tuple[int, int]) -> bool:
         return False
     rested = course.rested_at
     return rested is None or start == end == rested or start >= rested + stick(ring)
+
+
+_EVEN = (5.0 / 18.0, 4.0 / 9.0, 5.0 / 18.0, 0.0)
+
+
+def shares_of(course: Course, *, is_moving: bool, full: float) -> tuple[float, float, float, float] | None:
+    """Share of a reading's time spent about each of the points; None where that cannot be told.
+
+    A drive that comes to rest in a reading spends the rest of it at the end; one that is slowed, more time in the part
+    after. `full`: steps that it goes in one reading at the speed it was last told.
+    """
+    length, before = course.length, course.before
+    if length == 0:
+        return (0.0, 0.0, 0.0, 1.0)
+    if before <= 0:
+        return None  # it began to move somewhere in this reading
+    if not is_moving:
+        turning = min(length / before, 1.0)
+        return (turning * _EVEN[0], turning * _EVEN[1], turning * _EVEN[2], 1.0 - turning)
+    if abs(length - before) <= 2 or abs(before - full) < 1.0:
+        return _EVEN
+    at_first = min(max((length - full) / (before - full), 0.0), 1.0)  # of the time
+    change = at_first * before / length  # of the way
+    density = [1.0 / before if point < change else 1.0 / max(full, 1.0) for point in POINTS[:3]]
+    weights = [share * dense for share, dense in zip(_EVEN, density, strict=False)]
+    total = sum(weights)
+    return (weights[0] / total, weights[1] / total, weights[2] / total, 0.0)

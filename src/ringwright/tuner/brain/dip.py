@@ -4,19 +4,24 @@
 import math
 from dataclasses import dataclass
 
+POINTS = (0.5 - 0.5 * math.sqrt(0.6), 0.5, 0.5 + 0.5 * math.sqrt(0.6), 1.0)
+"""Where a stretch is looked at: the three points of Gauss's rule, and its end, where a drive may have rested."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
     """One reading that counts as evidence, a mean over a stretch of the travel.
 
     `start` and `end` are counts of steps where the averaging began and ended, equal where the drive stood; `detunings`
-    the same two places by the tuning curve, in expected half-widths from the frequency sought, growing with the count.
-    `forward`, `reflected`: powers [W] as read; `at` the time [s].
+    the same two places by the tuning curve, in expected half-widths from the frequency sought, growing with the count;
+    `shares`: parts of the time spent about POINTS of the stretch. `forward`, `reflected`: powers [W] as read; `at` the
+    time [s].
     """
 
     start: int
     end: int
     detunings: tuple[float, float]
+    shares: tuple[float, float, float, float]
     forward: float
     reflected: float
     at: float

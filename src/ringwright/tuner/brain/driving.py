@@ -40,16 +40,14 @@ def set_goal(turn: Turn, to: int, *, speed: int | None = None) -> None:
     turn.state = replace(turn.state, goal=Goal(via=None, to=to, speed=speed, since=turn.now))
 
 
-def set_goal_from_below(turn: Turn, to: int) -> None:
-    """Go to a place so that the slack is taken up there."""
+def set_goal_from_below(turn: Turn, to: int, *, below: int | None = None) -> None:
+    """Go to a place so that the slack is taken up there, and already at `below` if that is given."""
     state, status = turn.state, turn.status
     assert status is not None
     ring = state.ring
     to = ring.within_ends(to)
-    below = ring.within_ends(to - run_up(ring))
-    course = state.course
-    is_engaged = course is not None and course.engaged_from <= to and status.at <= below
-    via = None if status.at <= below or is_engaged else below
+    below = ring.within_ends((to if below is None else min(below, to)) - run_up(ring))
+    via = None if status.at <= below else below
     turn.state = replace(state, goal=Goal(via=via, to=to, since=turn.now))
 
 

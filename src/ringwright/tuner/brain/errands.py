@@ -9,7 +9,7 @@ from ringwright.tuner.brain.course import stick
 from ringwright.tuner.brain.driving import say_stop, set_goal, set_goal_from_below, stand_still
 from ringwright.tuner.brain.power import begin_rise
 from ringwright.tuner.brain.ring import Band, Ring
-from ringwright.tuner.brain.seeking import LEAST_REACH, SIGMAS
+from ringwright.tuner.brain.seeking import BELOW, LEAST_REACH, SIGMAS
 from ringwright.tuner.brain.state import Search
 from ringwright.tuner.brain.turn import Turn
 from ringwright.tuner.brain.words import Phase, Why, Word
@@ -172,10 +172,11 @@ def _search_for(turn: Turn, band: Band, frequency: float) -> Search | None:
     if round(expected) != ring.within_ends(expected):
         return None
     reach = max(SIGMAS * sigma, LEAST_REACH * half_width)
+    below = max(BELOW * sigma, LEAST_REACH * half_width)
     return Search(
         frequency=frequency,
         band=band,
-        low=ring.within_ends(expected - reach),
+        low=ring.within_ends(expected - below),
         high=ring.within_ends(expected + reach),
         expected=expected,
         sigma=sigma,

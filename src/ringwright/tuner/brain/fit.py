@@ -2,9 +2,9 @@
 r"""Where the dip is, from a handful of readings: a posterior on a grid, no iteration, no luck.
 
 Reflected over forward power of a ring behind a coupling without loss is :math:`r = A - D / (1 + ((u - c) / w)^2)` in
-the detuning u, here in half-widths expected by the design. A reading made on the way from a to b is the mean over it,
-
-.. math:: r = A - D w \frac{\arctan((b - c)/w) - \arctan((a - c)/w)}{b - a}
+the detuning u, here in half-widths expected by the design. A reading made on the way is the mean of reflected power
+over the mean of forward power: a stretch counts most where the drive was slow, and where a transmitter that folds back
+gives most.
 
 Unknown are the centre c, the width w, the floor A, the depth D, and the power P_k below which the meter's diodes read
 too little. On a grid of (c, w, P_k) the two that are linear, A and D, are integrated out with normal priors; the rest
@@ -17,22 +17,26 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from ringwright.tuner.brain.dip import Reading
+from ringwright.tuner.brain.dip import POINTS, Reading
 
 FloatArray = npt.NDArray[np.float64]
 
 WIDTHS = np.array([0.62, 0.79, 1.0, 1.27, 1.6])
 """Of the expected half-width: a design's Q is known to some 30 per cent."""
 _WIDTH_SPREAD = 0.35
-KNEES = np.array([0.0, 0.3, 1.0, 2.5])
+KNEES = np.array([0.0, 0.1, 0.4, 1.2])
 """Watts: where a diode turns from square law to linear."""
 FLOOR, FLOOR_SIGMA = 0.98, 0.03
 """Far from resonance all comes back but what the cable eats."""
 DEPTH_SIGMA = 0.12
 LEAST_SIGMA = 0.004
 """Of reflected over forward power: the diodes' offset."""
-SMEAR = 0.1
-"""Of the stretch that a reading goes over: a transmitter that folds back weighs it unevenly, steps are coarse."""
+SMEAR = 0.05
+"""Of the stretch that a reading goes over: a drive does not turn evenly, and steps are coarse."""
+FOLDS_ABOVE = 0.25
+"""Reflected over forward power from which transmitters fold back, at SWR 3; common practice, no source."""
+FOLDS_BY = 1.5
+"""Times the usual forward power that the greatest is, if the transmitter folds back off resonance."""
 COARSE = 0.4
 """Spacing of the first grid, half-widths; with the widths above a dip cannot fall between."""
 FINE_POINTS = 61
@@ -88,18 +92,23 @@ class _Measured:
 
     start: FloatArray
     end: FloatArray
+    shares: FloatArray  # (n, points)
     ratio: FloatArray  # (knees, n)
     sigma: FloatArray  # (knees, n), without what the grid adds
+    folds: bool
 
     @classmethod
     def of(cls, readings: tuple[Reading, ...], prior: Prior) -> "_Measured":
         start = np.array([reading.detunings[0] for reading in readings])
         end = np.array([reading.detunings[1] for reading in readings])
-        forward = _true_power(np.array([reading.forward for reading in readings]))
+        shown = np.array([reading.forward for reading in readings])
+        folds = bool(shown.size) and float(shown.max()) > FOLDS_BY * float(np.median(shown))
+        forward = _true_power(shown)
         reflected = _true_power(np.array([reading.reflected for reading in readings]))
         ratio = np.minimum(reflected / np.maximum(forward, 1e-9), 1.2)
         sigma = math.sqrt(2.0) * prior.noise * np.maximum(ratio, 0.01) + LEAST_SIGMA
-        return cls(start, end, ratio, sigma)
+        shares = np.array([reading.shares for reading in readings]).reshape(-1, len(POINTS))
+        return cls(start, end, shares, ratio, sigma, folds)
 
 
 def _true_power(read: FloatArray) -> FloatArray:
@@ -182,16 +191,21 @@ def _without_dip(measured: _Measured) -> float:
 
 
 def _shape(centres: FloatArray, measured: _Measured) -> tuple[FloatArray, FloatArray]:
-    """The dip's shape at each reading, 1 at the bottom, and its slope there: (n, widths, centres)."""
-    widths = WIDTHS[None, :, None]
-    a = (measured.start[:, None, None] - centres) / widths
-    b = (measured.end[:, None, None] - centres) / widths
-    middle = 0.5 * (a + b)
-    at_middle = 1.0 / (1.0 + middle * middle)
-    is_stretch = np.abs(b - a) > 0.05
-    with np.errstate(divide="ignore", invalid="ignore"):
-        mean = (np.arctan(b) - np.arctan(a)) / (b - a)
-        slope_of_mean = (1.0 / (1.0 + b * b) - 1.0 / (1.0 + a * a)) / (b - a)
-    shape = np.where(is_stretch, mean, at_middle)
-    slope = np.where(is_stretch, slope_of_mean, -2.0 * middle * at_middle * at_middle) / widths
-    return shape, slope
+    """The dip's shape at each reading, 1 at the bottom, and its slope there: (n, widths, centres).
+
+    A mean over the time of the reading, weighed by the forward power meanwhile.
+    """
+    per_width = 1.0 / WIDTHS[None, :, None]
+    total = shape = slope = np.zeros((len(measured.start), WIDTHS.size, centres.size))
+    for number, point in enumerate(POINTS):
+        share = measured.shares[:, number, None, None]
+        if not share.any():
+            continue
+        place = measured.start + point * (measured.end - measured.start)
+        x = (place[:, None, None] - centres) * per_width
+        lorentz = 1.0 / (1.0 + x * x)
+        forward = share / np.maximum(1.0 - lorentz, FOLDS_ABOVE) if measured.folds else share
+        total = total + forward
+        shape = shape + forward * lorentz
+        slope = slope - 2.0 * forward * x * lorentz * lorentz
+    return shape / total, slope * per_width / total

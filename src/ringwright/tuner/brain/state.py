@@ -60,12 +60,15 @@ class Course:
     """Which way the drive came to where it stands, which decides what its count means.
 
     From `engaged_from` on, going up, backlash and windup are taken up. `rested_at`: where a drive that was engaged came
-    to rest; the rotor sticks there until the shaft is wound up anew.
+    to rest; the rotor sticks there until the shaft is wound up anew. `length`: steps over which the last reading went,
+    `before` the same of the one before.
     """
 
     engaged_from: float
     rested_at: int | None = None
     was_moving: bool = False
+    length: int = 0
+    before: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -17,12 +17,11 @@ from ringwright.tuner.brain.errands import (
     start_listening,
 )
 from ringwright.tuner.brain.following import follow
+from ringwright.tuner.brain.landing import confirm, glide_ended
 from ringwright.tuner.brain.power import watch_power
+from ringwright.tuner.brain.rounds import give_up
 from ringwright.tuner.brain.seeking import (
     ASK_PATIENCE,
-    confirm,
-    give_up,
-    glide_ended,
     seek,
 )
 from ringwright.tuner.brain.state import State
@@ -70,7 +69,7 @@ def _see(turn: Turn, status: Status) -> None:
     watch_power(turn, status)
     _bar_high_power(turn, status)
     match turn.state.phase:
-        case Phase.ASKING if turn.is_keyed and turn.is_fresh:
+        case Phase.ASKING if turn.is_keyed and turn.is_fresh and turn.state.invited is not None:
             turn.tell(Word.SEARCH_BEGAN)
             turn.enter(Phase.SEARCHING)
             seek(turn, status, passed=0.0)
@@ -120,8 +119,16 @@ def _let_time_pass(turn: Turn) -> None:
         end_nudge(turn)
     elif state.phase is Phase.ASKING and waited > ASK_PATIENCE:
         give_up(turn)
-    elif state.phase in _SEARCH_PHASES | {Phase.ASKING} and state.invited is None and not state.is_barred:
+    elif _wants_carrier(state):
         _invite_to_search(turn)
+
+
+def _wants_carrier(state: State) -> bool:
+    """Whether a tuning carrier is needed, and none was asked for."""
+    if state.invited is not None or state.is_barred or state.search is None:
+        return False
+    is_on_last_way = state.phase is Phase.RETURNING and state.search.target is not None
+    return is_on_last_way or state.phase in {Phase.ASKING, Phase.SEARCHING, Phase.CONFIRMING}
 
 
 def _invite_to_search(turn: Turn) -> None:
@@ -149,8 +156,10 @@ def _arrive(turn: Turn) -> None:
             turn.enter(Phase.RESTING)
         case Phase.SEARCHING:
             glide_ended(turn, status)
+        case Phase.RETURNING if search is not None and search.target is not None:
+            glide_ended(turn, status)
         case Phase.RETURNING:
-            turn.enter(Phase.SEARCHING if search is not None and search.target is None else Phase.CONFIRMING)
+            turn.enter(Phase.ASKING)
         case Phase.LISTENING:
             _listen_on(turn)
         case _:

@@ -110,4 +110,5 @@ class Why(StrEnum):
     LOST_STEPS = "lost steps"
     ENDS_UNSET = "ends unset"
     GAVE_UP = "gave up"
-    REFUSED_BY_BOARD = "refused by board"
+    LONG_WAY = "long way"
+    """The drive goes back below; no carrier is needed meanwhile."""

@@ -1,0 +1,81 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Readings become evidence: where each was taken, and what the fit makes of all of them."""
+
+from dataclasses import replace
+
+from ringwright.tuner.brain.course import shares_of
+from ringwright.tuner.brain.detuning import prior_of, to_count, to_detuning
+from ringwright.tuner.brain.dip import Dip, Reading, swr_of
+from ringwright.tuner.brain.fit import Fit, fit_dip
+from ringwright.tuner.brain.state import Search
+from ringwright.tuner.brain.turn import Turn
+from ringwright.tuner.brain.words import Phase
+from ringwright.tuner.messages import Status
+
+SEEN_EXCESS = 5.0
+SEEN_SIGMA = 1.2
+"""A dip is seen when it explains the readings e^8 times better than none, to about a half-width."""
+
+
+def add_reading(turn: Turn, status: Status) -> None:
+    search = turn.state.search
+    assert search is not None
+    start, end = status.over
+    goal, ring, course = turn.state.goal, turn.state.ring, turn.state.course
+    assert course is not None
+    speed = ring.speed if goal is None or goal.speed is None else min(goal.speed, ring.speed)
+    shares = shares_of(course, is_moving=status.is_moving, full=speed * turn.state.contact.period)
+    if shares is None:
+        return
+    reading = Reading(
+        start=start,
+        end=end,
+        shares=shares,
+        detunings=(to_detuning(turn, search, start), to_detuning(turn, search, end)),
+        forward=status.forward_power,
+        reflected=status.reflected_power,
+        at=turn.state.contact.seen_at,
+    )
+    last = search.readings[-1] if search.readings else None
+    if last is not None and turn.state.phase is Phase.SEARCHING and (start, end) == (last.end, last.end):
+        return  # it has not moved yet: nothing new
+    readings = (*search.readings, reading)
+    prior = prior_of(turn, search)
+    fit = fit_dip(readings, prior)
+    turn.state = replace(
+        turn.state,
+        search=replace(search, readings=readings, fit=fit, dip=_dip(turn, search, fit)),
+    )
+
+
+def _dip(turn: Turn, search: Search, fit: Fit) -> Dip | None:
+    """The fit in steps, None while no dip is seen."""
+    if not is_seen(fit):
+        return None
+    centre = to_count(turn, search, fit.centre)
+    steps = to_count(turn, search, fit.centre + 0.5) - to_count(turn, search, fit.centre - 0.5)
+    return Dip(
+        centre=centre,
+        centre_sigma=fit.sigma * steps,
+        half_width=fit.width * steps,
+        floor=fit.floor,
+        depth=fit.depth,
+    )
+
+
+def is_seen(fit: Fit) -> bool:
+    """Whether a dip was seen, and about where."""
+    return fit.excess > SEEN_EXCESS and fit.sigma < SEEN_SIGMA
+
+
+def expected_excess(dip: Dip, count: int) -> float:
+    """SWR by which a count is expected above the dip's bottom, the uncertainty of the centre included."""
+    x2 = ((count - dip.centre) ** 2 + dip.centre_sigma**2) / dip.half_width**2
+    bottom = max(dip.floor - dip.depth, 0.0)
+    return swr_of(min(dip.floor - dip.depth / (1.0 + x2), 0.999)) - swr_of(bottom)
+
+
+def step_cost(dip: Dip, best: int) -> float:
+    """SWR that the nearest whole step costs whatever is done."""
+    sure = replace(dip, centre_sigma=0.0)
+    return max(expected_excess(sure, best), 0.0)

@@ -1,0 +1,109 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""From below, again: the ways of a search that begin anew, and its end without a dip."""
+
+import math
+from dataclasses import replace
+
+from ringwright.tuner.brain.board_contact import doubt
+from ringwright.tuner.brain.course import run_up, stick
+from ringwright.tuner.brain.detuning import to_count
+from ringwright.tuner.brain.driving import set_goal_from_below, stand_still
+from ringwright.tuner.brain.turn import Turn
+from ringwright.tuner.brain.words import Phase, Why, Word
+
+APPROACH = 1.8
+"""Half-widths below the centre where the last way up begins."""
+LONG_RETURN = 1.5
+"""Seconds from which it is worth the operator's while to let go and key again."""
+MOST_ROUNDS = 6
+MOST_WIDENED = 2
+
+
+def way_back(turn: Turn) -> float:
+    """Seconds from here to below and up again."""
+    ring = turn.state.ring
+    return 2.0 * run_up(ring) / ring.speed + turn.state.contact.round_trip
+
+
+def begin_round(turn: Turn) -> None:
+    """Back below, then up to the centre without a rest; if that takes long, the carrier rests meanwhile."""
+    search = turn.state.search
+    assert search is not None
+    assert search.fit is not None
+    assert search.dip is not None
+    if search.rounds >= MOST_ROUNDS:
+        give_up(turn)
+        return
+    is_long = way_back(turn) > LONG_RETURN
+    best = round(search.dip.centre)
+    turn.state = replace(
+        turn.state,
+        search=replace(search, rounds=search.rounds + 1, target=None if is_long else best, confirmations=0),
+    )
+    approach = math.floor(to_count(turn, search, search.fit.centre - APPROACH))
+    if is_long:
+        turn.call_key_up(Why.LONG_WAY)
+        set_goal_from_below(turn, approach - stick(turn.state.ring))
+    else:
+        set_goal_from_below(turn, best, below=approach)
+    turn.enter(Phase.RETURNING)
+
+
+def start_over(turn: Turn) -> None:
+    """The readings do not belong together: forget them and look anew, wider."""
+    search = turn.state.search
+    assert search is not None
+    if search.rounds > MOST_ROUNDS:
+        give_up(turn)
+        return
+    turn.state = replace(
+        turn.state,
+        search=replace(search, readings=(), fit=None, dip=None, rounds=search.rounds + 1, target=None),
+    )
+    go_below(turn)
+
+
+def widen(turn: Turn) -> None:
+    """No dip between low and high: once more, over twice as much."""
+    search = turn.state.search
+    assert search is not None
+    reach = search.high - search.low
+    low = turn.state.ring.within_ends(search.low - reach / 2.0)
+    high = turn.state.ring.within_ends(search.high + reach / 2.0)
+    if search.widened >= MOST_WIDENED or (low == search.low and high == search.high):
+        give_up(turn)
+        return
+    turn.tell(Word.WIDENED, ("from", float(low)), ("to", float(high)))
+    turn.state = replace(
+        turn.state,
+        search=replace(
+            search,
+            low=low,
+            high=high,
+            sigma=2.0 * search.sigma,
+            widened=search.widened + 1,
+            readings=(),
+            fit=None,
+        ),
+    )
+    go_below(turn)
+
+
+def go_below(turn: Turn) -> None:
+    search = turn.state.search
+    assert search is not None
+    turn.state = replace(turn.state, search=replace(search, target=None))
+    set_goal_from_below(turn, search.low - stick(turn.state.ring))
+    turn.enter(Phase.RETURNING)
+
+
+def give_up(turn: Turn) -> None:
+    """No dip: say so, and trust neither count nor table until something better is known."""
+    search = turn.state.search
+    assert search is not None
+    turn.tell(Word.NOT_FOUND, ("from", float(search.low)), ("to", float(search.high)))
+    stand_still(turn)
+    turn.call_key_up(Why.GAVE_UP)
+    turn.state = replace(turn.state, search=None)
+    doubt(turn, Why.GAVE_UP)
+    turn.enter(Phase.RESTING)

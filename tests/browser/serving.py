@@ -43,7 +43,9 @@ class Serving:
             text=True,
         )
         assert self._process.stdout is not None
-        self.address = self._process.stdout.readline().strip().rstrip("/")
+        told = self._process.stdout.readline().strip().rstrip("/")
+        assert told, "the server ended before it said its address; its own words are above"
+        self.address = told
 
     def stop(self) -> None:
         assert self._process is not None

@@ -16,10 +16,28 @@ def write_text(path: Path, text: str) -> None:
     StorageError
         If the disk is full or fails.
     """
+    write_bytes(path, text.encode())
+
+
+def write_bytes(path: Path, content: bytes) -> None:
+    """Write a file of bytes; errors as `write_text`."""
     try:
-        path.write_text(text, encoding="utf-8", newline="\n")
+        path.write_bytes(content)
     except (FileNotFoundError, NotADirectoryError, IsADirectoryError, PermissionError, ValueError) as exc:
         reason = exc.strerror if isinstance(exc, OSError) else exc  # ValueError: a NUL in the path
         raise WorkspaceError(f"{path}: cannot be written ({reason}); name another file") from exc
     except OSError as exc:
         raise StorageError(f"{path}: writing failed ({exc.strerror}); make room and try again") from exc
+
+
+def make_folder(path: Path) -> None:
+    """Make a folder for files, if there is none; errors as `write_text`."""
+    try:
+        path.mkdir(parents=True, exist_ok=True)
+    except (FileExistsError, NotADirectoryError, PermissionError, ValueError) as exc:
+        reason = exc.strerror if isinstance(exc, OSError) else exc
+        raise WorkspaceError(f"{path}: cannot be made a folder ({reason}); name another one") from exc
+    except OSError as exc:
+        raise StorageError(
+            f"{path}: making the folder failed ({exc.strerror}); make room and try again"
+        ) from exc

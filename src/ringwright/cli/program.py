@@ -19,6 +19,7 @@ from ringwright.cli.predict import predict
 from ringwright.cli.prove import prove
 from ringwright.cli.record import record
 from ringwright.cli.serve import serve
+from ringwright.cli.sheet import sheet
 from ringwright.cli.tune import tune
 from ringwright.errors import RingwrightError, StorageError
 
@@ -51,7 +52,7 @@ def program(context: click.Context) -> None:
         click.echo(context.get_help())
 
 
-for verb in (demo, new, predict, match, directions, fields, keepout, prove, tune, air, record, serve):
+for verb in (demo, new, predict, match, directions, fields, keepout, sheet, prove, tune, air, record, serve):
     program.add_command(verb)
 
 

@@ -159,7 +159,8 @@ def _method(bands: Iterable[BandKeepOut]) -> Iterator[str]:
     yield (
         "<p>Electric and magnetic near fields of the currents of a full-wave thin-wire solution, over the earth and "
         "beside the metal stated above; root mean square of the whole vector, E and H apart, the larger distance "
-        "counting. Averaged limits see the average power, instantaneous ones the peak envelope power. Each distance is "
+        "counting. Averaged limits see the average power, instantaneous ones the peak envelope power. Each "
+        "distance is "
         f"that of the last point over the limit; &quot;keep away&quot; is that of {ADVISED_POWER:g} times the power "
         "(3 dB) at the unfavourable end of the stated tolerances, rounded up to a tenth of a metre. People pass or "
         "exceed by that end. Where a limit may be averaged over the body the largest value was "

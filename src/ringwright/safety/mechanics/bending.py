@@ -13,7 +13,7 @@ from ringwright.antenna.outline import ellipse_semi_axes
 from ringwright.physics.cantilever import curved_cantilever, ring_second_moment
 from ringwright.physics.graph import FloatArray
 from ringwright.physics.standing import GRAVITY
-from ringwright.safety.mechanics.masses import Masses
+from ringwright.safety.mechanics.masses import Masses, conductor_length
 from ringwright.safety.mechanics.wind_load import WindLoad, ring_line_load
 
 BY_HAND, WITH_A_BENDER = {"tube": 8.0, "solid": 3.0, "strip": 3.0, "braid": 2.0}, {
@@ -21,6 +21,10 @@ BY_HAND, WITH_A_BENDER = {"tube": 8.0, "solid": 3.0, "strip": 3.0, "braid": 2.0}
 }  # fmt: skip
 """Least radius of the axis over the thickness: annealed and by hand, a tube with a spring or filled; over a former with
 a bender. Common practice, no source."""
+
+
+SMALL = 0.05
+"""Of the conductor's length: the moments are those of the unloaded shape, which holds for deflections up to that."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,12 +42,13 @@ class Bend:
 class Sag:
     """How far an end at the gap moves [m] and the largest stress [Pa], by weight alone and with the stated wind.
 
-    `yields_at` [Pa] the soft metal. None as a whole where a frame carries the ring.
+    A sag is None where it is no longer small against the ring. `yields_at` [Pa] the soft metal. None as a whole where a
+    frame carries the ring.
     """
 
-    by_weight: float
+    by_weight: float | None
     stress_weight: float
-    by_wind: float
+    by_wind: float | None
     stress_wind: float
     yields_at: float
 
@@ -89,12 +94,16 @@ def find_sag(design: Design, wires: Wires, masses: Masses, *, wind: WindLoad) ->
             results.append((float(np.linalg.norm(moved)), float(largest) * edge / moment))
     still, windy = results[0::2], results[1::2]
     return Sag(
-        by_weight=max(moved for moved, _ in still),
+        by_weight=_small(max(moved for moved, _ in still), wires),
         stress_weight=max(stress for _, stress in still),
-        by_wind=max(moved for moved, _ in windy),
+        by_wind=_small(max(moved for moved, _ in windy), wires),
         stress_wind=max(stress for _, stress in windy),
         yields_at=metal.yields_at,
     )
+
+
+def _small(moved: float, wires: Wires) -> float | None:
+    return moved if moved <= SMALL * conductor_length(wires, Address.RING) else None
 
 
 def _bend(what: str, conductor: Conductor, axes: tuple[float, float]) -> Bend:

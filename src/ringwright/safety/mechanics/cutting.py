@@ -12,6 +12,7 @@ from ringwright.antenna.design import Conductor, ConductorKind, CouplingKind, De
 from ringwright.antenna.geometry import SIDES, Address, Wires, ring_outline
 from ringwright.antenna.outline import polygon_centroid, regular_polygon
 from ringwright.physics.graph import FloatArray
+from ringwright.safety.mechanics.masses import conductor_length
 
 USUAL_GAP = 0.030
 """Between the ring's ends where the design states no `gap_width`: a real gap of 20 to 40 mm. [m]"""
@@ -100,7 +101,7 @@ def _bent(design: Design, wires: Wires, gap: float) -> Iterator[Piece]:
     """A circle or an oval: one piece, or as many as joints between its two ends make."""
     ring = design.ring
     number = max(1, ring.joints - 1)
-    axis = (wires.ring_length - gap) / number
+    axis = (conductor_length(wires, Address.RING) - gap) / number
     extra = 2.0 * design.building.bend_allowance if ring.conductor.kind is not ConductorKind.BRAID else 0.0
     word = "the ring" if number == 1 else "part of the ring"
     note = "the straight ends are sawn off after bending" if extra else ""
@@ -172,7 +173,7 @@ def _counted(pieces: Sequence[Piece]) -> Iterator[Piece]:
 
 def _coupling(design: Design, wires: Wires) -> Iterator[Piece]:
     coupling = design.coupling
-    length = float(wires.graph.lengths[wires.graph.address == Address.COUPLING].sum())
+    length = conductor_length(wires, Address.COUPLING)
     match coupling.kind:
         case CouplingKind.LOOP:
             assert coupling.diameter is not None

@@ -57,13 +57,20 @@ def metal_section(conductor: Conductor) -> float:
     return math.pi * (conductor.diameter - wall) * wall
 
 
+def conductor_length(wires: Wires, address: Address) -> float:
+    """Along the true curve [m], for which the graph's chords stand: all turns and leads."""
+    graph = wires.graph
+    own = graph.address == address
+    return float((graph.lengths * graph.length_factor)[own].sum())
+
+
 def find_masses(design: Design, wires: Wires) -> Masses:
     """Of a design; what it leaves open weighs what is usual."""
     building, stand = design.building, design.stand
     per_metre = mass_per_metre(design.ring.conductor)
-    ring = per_metre * wires.ring_length
+    ring = per_metre * conductor_length(wires, Address.RING)
     of_coupling = design.coupling.conductor
-    length = float(wires.graph.lengths[wires.graph.address == Address.COUPLING].sum())
+    length = conductor_length(wires, Address.COUPLING)
     coupling = 0.0 if of_coupling is None else mass_per_metre(of_coupling) * length
     capacitor = building.capacitor_mass
     if capacitor is None:

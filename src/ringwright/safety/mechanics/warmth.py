@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from ringwright.antenna.design import ConductorKind, Design
 from ringwright.antenna.drive import MATCHED_WIDTH
 from ringwright.antenna.drive_resolution import SHARE_OF_WIDTH
-from ringwright.antenna.geometry import Wires
+from ringwright.antenna.geometry import Address, Wires
 from ringwright.antenna.metals import metal_of
 from ringwright.antenna.prediction import BandPrediction
 from ringwright.physics.heat import cylinder_temperature_rise
 from ringwright.physics.warming import warming_time
-from ringwright.safety.mechanics.masses import mass_per_metre
+from ringwright.safety.mechanics.masses import conductor_length, mass_per_metre
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,7 +20,7 @@ class Warmth:
     """On one band, at the mode's average power, transmitting without a pause.
 
     `heat` [W] in ring and joints, `final_rise` [K] in still air, `drift` [Hz] then, `drift_allowed` [Hz] a tenth of the
-    width at SWR 2; `time_to_drift` [s] until that, None where the ring never gets so warm.
+    width at SWR 2, None where the ring has no width; `time_to_drift` [s] until that, None where it never gets so warm.
     """
 
     band: str | None
@@ -28,7 +28,7 @@ class Warmth:
     heat: float
     final_rise: float
     drift: float
-    drift_allowed: float
+    drift_allowed: float | None
     time_to_drift: float | None
 
 
@@ -37,13 +37,14 @@ def find_warmth(design: Design, band: BandPrediction, wires: Wires) -> Warmth:
     conductor = design.ring.conductor
     share = band.watts_pct.ring + band.watts_pct.joints
     heat = design.power * design.mode_factor * share / 100.0
-    length = wires.ring_length
+    length = conductor_length(wires, Address.RING)
     rise = float(cylinder_temperature_rise(heat, diameter=_surface_diameter(design), length=length))
     capacity = mass_per_metre(conductor) * length * metal_of(conductor.material).specific_heat
     width = MATCHED_WIDTH * band.bandwidth_half_power if band.bandwidth_swr2 is None else band.bandwidth_swr2
-    allowed, per_kelvin = SHARE_OF_WIDTH * width, abs(band.tuning.drift_per_kelvin)
+    allowed = SHARE_OF_WIDTH * width if width > 0.0 else None
+    per_kelvin = abs(band.tuning.drift_per_kelvin)
     seconds = math.inf
-    if heat > 0.0 and rise > 0.0 and per_kelvin > 0.0:
+    if allowed is not None and heat > 0.0 and rise > 0.0 and per_kelvin > 0.0:
         seconds = float(
             warming_time(allowed / per_kelvin, power=heat, heat_capacity=capacity, final_rise=rise)
         )

@@ -1,0 +1,102 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Quantities of the workshop as a builder reads them, metric or imperial."""
+
+import math
+from dataclasses import dataclass
+
+from ringwright.antenna.figures.figure import significant
+
+_INCH, _POUND, _FOOT = 0.0254, 0.45359237, 0.3048
+_POUND_FORCE = _POUND * 9.80665
+_FINEST = 32  # parts of an inch on a steel rule
+
+
+@dataclass(frozen=True, slots=True)
+class Measures:
+    """Which system; every value comes in SI."""
+
+    is_imperial: bool = False
+
+    def length(self, metres: float) -> str:
+        """What is marked and sawn: to half a millimetre, or a thirty-second of an inch."""
+        if self.is_imperial:
+            return f"{_fraction(metres / _INCH)} in"
+        return f"{round(metres * 2e3) / 2:g} mm"
+
+    def fine(self, metres: float) -> str:
+        """Small things: tube, walls, clearances; to two or three digits."""
+        if self.is_imperial:
+            return f"{significant(metres / _INCH, 3)} in"
+        return f"{float(f'{metres * 1e3:.3g}'):g} mm"
+
+    def distance(self, metres: float) -> str:
+        """Heights and lengths of cable."""
+        if not self.is_imperial:
+            return f"{metres:.2f} m"
+        feet, inches = divmod(round(metres / _INCH), 12)
+        return f"{feet} ft {inches} in" if feet else f"{inches} in"
+
+    def mass(self, kilograms: float) -> str:
+        """To two or three digits."""
+        if self.is_imperial:
+            return f"{significant(kilograms / _POUND, 3)} lb"
+        return f"{significant(kilograms, 3)} kg"
+
+    def linear_density(self, kilograms_per_metre: float) -> str:
+        """Of tube."""
+        if self.is_imperial:
+            return f"{significant(kilograms_per_metre * _FOOT / _POUND, 3)} lb/ft"
+        return f"{significant(kilograms_per_metre, 3)} kg/m"
+
+    def force(self, newtons: float) -> str:
+        """Of the wind."""
+        return (
+            f"{significant(newtons / _POUND_FORCE, 2)} lbf"
+            if self.is_imperial
+            else f"{significant(newtons, 2)} N"
+        )
+
+    def moment(self, newton_metres: float) -> str:
+        """About the ground."""
+        if self.is_imperial:
+            return f"{significant(newton_metres / _POUND_FORCE / _FOOT, 2)} lbf ft"
+        return f"{significant(newton_metres, 2)} N m"
+
+    def speed(self, metres_per_second: float) -> str:
+        """Of the wind, in the unit of weather reports too."""
+        if self.is_imperial:
+            return f"{significant(metres_per_second / 0.44704, 2)} mph"
+        return f"{significant(metres_per_second, 2)} m/s ({significant(metres_per_second * 3.6, 2)} km/h)"
+
+    def pressure(self, pascals: float) -> str:
+        """Of the wind."""
+        if self.is_imperial:
+            return f"{significant(pascals / _POUND_FORCE * _FOOT**2, 2)} lbf/ft²"
+        return f"{significant(pascals, 3)} Pa"
+
+    def stress(self, pascals: float) -> str:
+        """In a conductor."""
+        if self.is_imperial:
+            return f"{significant(pascals / 6894.757, 2)} psi"
+        return f"{significant(pascals * 1e-6, 2)} MPa"
+
+
+def angle(radians: float) -> str:
+    """Of a saw cut or a corner."""
+    return f"{round(math.degrees(radians) * 10) / 10:g}°"
+
+
+def minutes(seconds: float) -> str:
+    """A time in words."""
+    if seconds < 100.0:
+        return f"{seconds:.0f} s"
+    return f"{significant(seconds / 60.0, 2)} min"
+
+
+def _fraction(inches: float) -> str:
+    whole, parts = divmod(round(inches * _FINEST), _FINEST)
+    if parts == 0:
+        return str(whole)
+    common = math.gcd(parts, _FINEST)
+    part = f"{parts // common}/{_FINEST // common}"
+    return f"{whole} {part}" if whole else part

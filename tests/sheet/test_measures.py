@@ -1,0 +1,60 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""What a builder reads: half millimetres, thirty-seconds of an inch, feet and pounds."""
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from ringwright.sheet.measures import Measures, angle, minutes
+
+METRIC, IMPERIAL = Measures(), Measures(is_imperial=True)
+
+
+def inches(text):
+    number, unit = text.rsplit(" ", 1)
+    assert unit == "in"
+    return float(sum(Fraction(part) for part in number.split()))
+
+
+@given(st.floats(1e-3, 30.0))
+def test_a_length_is_told_to_half_a_millimetre_or_a_thirty_second(metres):
+    number, unit = METRIC.length(metres).split()
+    assert unit == "mm"
+    assert float(number) == pytest.approx(metres * 1e3, abs=0.2501, rel=1e-5)
+    assert inches(IMPERIAL.length(metres)) == pytest.approx(metres / 0.0254, abs=1.01 / 64.0, rel=0)
+
+
+def test_what_a_rule_shows():
+    assert METRIC.length(0.5591127) == "559 mm"
+    assert METRIC.length(0.26455) == "264.5 mm"
+    assert IMPERIAL.length(0.0254 * 22.03125) == "22 1/32 in"
+    assert IMPERIAL.length(0.0127) == "1/2 in"
+    assert IMPERIAL.length(0.0254) == "1 in"
+
+
+def test_other_quantities_by_hand():
+    # 1 lb = 0.45359237 kg, 1 lbf = 4.448222 N, 1 mph = 0.44704 m/s, 1 psi = 6894.757 Pa (NIST SP 811).
+    assert METRIC.mass(2.595) == "2.60 kg"
+    assert IMPERIAL.mass(2.595) == "5.72 lb"
+    assert IMPERIAL.force(100.0) == "22 lbf"
+    assert IMPERIAL.moment(100.0) == "74 lbf ft"
+    assert METRIC.speed(25.0) == "25 m/s (90 km/h)"
+    assert IMPERIAL.speed(25.0) == "56 mph"
+    assert IMPERIAL.stress(50e6) == "7300 psi"
+    assert METRIC.stress(50e6) == "50 MPa"
+    assert IMPERIAL.pressure(390.6) == "8.2 lbf/ft²"
+    assert IMPERIAL.linear_density(0.5898) == "0.396 lb/ft"
+    assert METRIC.linear_density(0.5898) == "0.590 kg/m"
+    assert METRIC.distance(1.8) == "1.80 m"
+    assert IMPERIAL.distance(1.8) == "5 ft 11 in"
+    assert IMPERIAL.distance(0.2) == "8 in"
+    assert METRIC.fine(0.0039917) == "3.99 mm"
+    assert IMPERIAL.fine(0.022225) == "0.875 in"
+
+
+def test_angles_and_times():
+    assert angle(0.39269908) == "22.5°"
+    assert minutes(59.6) == "60 s"
+    assert minutes(600.0) == "10 min"

@@ -87,6 +87,14 @@ def compare(reports: Reports, first: str, second: str, *, within: float | None =
     )
 
 
+def compared_pairs(reports: Reports, comparison: Comparison) -> Pairs:
+    """The pairs that a comparison rests on."""
+    first, second = (reports.of_antenna(name) for name in (comparison.first, comparison.second))
+    way = reports.heard_me == comparison.heard_me
+    pairs = find_pairs(reports, first & way, second & way, within=comparison.within)
+    return clear_of_floor(pairs, reports.snr[first | second])
+
+
 def _pairs(reports: Reports, first: Mask, second: Mask, *, within: float | None) -> tuple[Pairs, float]:
     """Pairs, and how far apart in time they may be [s]."""
     reaches = WITHIN if within is None else (within,)

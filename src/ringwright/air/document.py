@@ -5,8 +5,12 @@ from collections.abc import Sequence
 from typing import Any
 
 from ringwright.air.comparison import Comparison
+from ringwright.air.expected import Expected
+from ringwright.air.history import CAN, CANNOT, History
+from ringwright.air.null_fit import NullFit
 from ringwright.air.reports import Reading
 from ringwright.air.summary import BandSummary
+from ringwright.antenna.directions import Null
 
 SCHEMA = "ringwright.air/1"
 
@@ -37,6 +41,53 @@ def air_document(
             for each in bands
         ],
         "comparison": None if comparison is None else comparison_document(comparison),
+    }
+
+
+def null_document(found: NullFit, predicted: Sequence[tuple[str, Null]]) -> dict[str, Any]:
+    """The null that reports tell, and the predicted one of each band; bearings are of one end of it."""
+    return {
+        "bearing_deg": found.bearing,
+        "bearing_low_deg": found.bearing_low,
+        "bearing_high_deg": found.bearing_high,
+        "depth_db": found.depth,
+        "depth_low_db": found.depth_low,
+        "depth_high_db": found.depth_high,
+        "receivers": found.receivers,
+        "reports": found.reports,
+        "is_turned": found.is_turned,
+        "predicted": [
+            {"band": band, "bearing_deg": null.bearing_deg, "depth_db": null.depth_db}
+            for band, null in predicted
+        ],
+    }
+
+
+def expected_document(found: Expected) -> dict[str, Any]:
+    """What two designs promise at the angles of the pairs' paths."""
+    return {
+        "difference_db": found.difference,
+        "low_db": found.low,
+        "high_db": found.high,
+        "elevation_low_deg": found.elevation_low,
+        "elevation_high_deg": found.elevation_high,
+        "pairs": found.pairs,
+        "is_met": found.is_met,
+    }
+
+
+def history_document(history: History) -> dict[str, Any]:
+    """One antenna against its own past."""
+    found = history.found
+    return {
+        "difference_db": None if found is None else found.value,
+        "low_db": None if found is None else found.low,
+        "high_db": None if found is None else found.high,
+        "pairs": history.pairs,
+        "days_before": history.days_before,
+        "days_after": history.days_after,
+        "says": CAN,
+        "does_not_say": CANNOT,
     }
 
 

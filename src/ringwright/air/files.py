@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Files of reports, of whatever kind, read together: duplicates merged, every row kept or told of."""
 
+from array import array
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -74,13 +75,15 @@ def read_reports(
     """
     sieve, read = Sieve(now), 0
     rejected: list[Rejected] = []
-    sources: list[tuple[int, str, int]] = []
-    for file in delivered:
+    source, rows, lines = array("i"), array("q"), array("q")
+    for number, file in enumerate(delivered):
         for row, line, says in _rows_of(file, columns, memory=memory):
             read += 1
             reason = says if isinstance(says, str) else sieve.take(says)
             if reason is None:
-                sources.append((row, file.name, line))
+                source.append(number)
+                rows.append(row)
+                lines.append(line)
             else:
                 rejected.append(Rejected(row, reason, file.name, line))
             if read % _TELL_EVERY == 0:
@@ -89,9 +92,11 @@ def read_reports(
     first = first_alike(reports)
     again = np.flatnonzero(first != np.arange(len(first)))
     for each in again:
-        (row, name, line), (of_row, of_name, _) = sources[each], sources[first[each]]
-        where = f"row {of_row}" + ("" if of_name == name else f" of {of_name}")
-        rejected.append(Rejected(row, f"the same report as {where}; the two are merged", name, line))
+        name, of_name = (delivered[source[at]].name for at in (each, first[each]))
+        where = f"row {rows[first[each]]}" + ("" if of_name == name else f" of {of_name}")
+        rejected.append(
+            Rejected(rows[each], f"the same report as {where}; the two are merged", name, lines[each])
+        )
     order = {file.name: place for place, file in enumerate(delivered)}
     rejected.sort(key=lambda each: (order[each.file], each.row))
     kept = reports.only(np.delete(np.arange(len(first)), again)) if len(again) else reports

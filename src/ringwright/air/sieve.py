@@ -42,50 +42,58 @@ class Sieve:
         self._latest = now.timestamp() + CLOCK_SLACK
         self._time, self._frequency = array("d"), array("d")
         self._snr, self._power = array("d"), array("d")
-        self._codes = {name: array("i") for name in ("band", "receiver", "place", "mode", "antenna")}
-        self._heard_me = array("b")
+        self._band, self._receiver_code, self._place = array("i"), array("i"), array("i")
+        self._mode, self._antenna, self._heard_me = array("i"), array("i"), array("b")
         self._places: list[Place] = []
         self._at: dict[Place, int] = {}
         self._names: dict[str, dict[str, int]] = {"receiver": {}, "mode": {}, "antenna": {}}
-        self._known: dict[tuple[str, ...], object] = {}
+        self._known: dict[str, dict[tuple[str, ...], object]] = {}
         self._own: Counter[str] = Counter()
 
     def take(self, raw: RawReport) -> str | None:
         """Keep a row, or say in one sentence why it is not kept."""
+        time, frequency, band, receiver, locator, latitude, longitude, snr, power, mode, antenna, way, own = (
+            raw
+        )
         try:
-            time = self._moment(raw.time)
-            frequency, band = self._once(_frequency_and_band, raw.frequency, raw.band)
-            receiver = self._named("receiver", raw.receiver.upper())
-            place = self._place(raw)
-            snr = self._once(_snr, raw.snr)
-            power = self._once(_power, raw.power)
-            heard_me = self._once(_direction, raw.direction)
-            mode = self._named("mode", raw.mode.upper()) if raw.mode else -1
-            antenna = self._named("antenna", raw.antenna) if raw.antenna else -1
-            if raw.own_locator:
-                self._once(_own_locator, raw.own_locator)
-                self._own[raw.own_locator] += 1
+            seconds = self._moment(time)
+            who, place = self._once(self._receiver, receiver, locator, latitude, longitude)
+            loud = self._once(_snr, snr)
+            how = self._once(self._sending, frequency, band, power, mode, antenna, way, own)
         except RefusedError as exc:
             return str(exc)
-        self._time.append(time)
-        self._frequency.append(frequency)
-        self._snr.append(snr)
-        self._power.append(power)
+        hertz, code, watts, mode_code, antenna_code, heard_me = how
+        self._time.append(seconds)
+        self._frequency.append(hertz)
+        self._snr.append(loud)
+        self._power.append(watts)
         self._heard_me.append(heard_me)
-        for name, code in zip(self._codes, (band, receiver, place, mode, antenna), strict=True):
-            self._codes[name].append(code)
+        self._band.append(code)
+        self._receiver_code.append(who)
+        self._place.append(place)
+        self._mode.append(mode_code)
+        self._antenna.append(antenna_code)
+        if own:
+            self._own[own] += 1
         return None
 
     def reports(self) -> Reports:
         """All that was kept, in the order it came."""
         own = self._own.most_common(1)
-        codes = {name: np.frombuffer(code, dtype=np.int32) for name, code in self._codes.items()}
+        band, receiver, place, mode, antenna = (
+            np.frombuffer(codes, dtype=np.int32)
+            for codes in (self._band, self._receiver_code, self._place, self._mode, self._antenna)
+        )
         return Reports(
             time=np.frombuffer(self._time),
             frequency=np.frombuffer(self._frequency),
             snr=np.frombuffer(self._snr),
             power=np.frombuffer(self._power),
-            **codes,
+            band=band,
+            receiver=receiver,
+            place=place,
+            mode=mode,
+            antenna=antenna,
             heard_me=np.frombuffer(self._heard_me, dtype=np.int8) > 0,
             receivers=tuple(self._names["receiver"]),
             places=tuple(self._places),
@@ -95,20 +103,33 @@ class Sieve:
         )
 
     def _once(self, reader: Callable[..., _Value], *texts: str) -> _Value:
-        """The reader's answer, worked out once for each text; most of a log's texts stand in it many times."""
-        key = (reader.__name__, *texts)
-        if key not in self._known:
-            if len(self._known) > _REMEMBERED:
-                self._known.clear()
+        """The reader's answer, worked out once for the same texts; most stand in a log many times."""
+        known = self._known.setdefault(reader.__name__, {})
+        found = known.get(texts)
+        if found is None:
+            if len(known) > _REMEMBERED:
+                known.clear()
             try:
-                self._known[key] = reader(*texts)
+                found = reader(*texts)
             except RefusedError as exc:
-                self._known[key] = str(exc)
-                raise
-        found = self._known[key]
-        if isinstance(found, str):
-            raise RefusedError(found)
+                found = exc
+            known[texts] = found
+        if isinstance(found, RefusedError):
+            raise RefusedError(*found.args)
         return cast("_Value", found)
+
+    def _receiver(self, receiver: str, locator: str, *spot: str) -> tuple[int, int]:
+        place = self._placed(locator, spot[0], longitude=spot[1])
+        return self._named("receiver", receiver.upper()), place
+
+    def _sending(self, frequency: str, band: str, *others: str) -> tuple[float, int, float, int, int, bool]:
+        power, mode, antenna, direction, own = others
+        hertz, code = _frequency_and_band(frequency, band)
+        watts, heard_me = _power(power), _direction(direction)
+        if own:
+            _own_locator(own)
+        mode_code = self._named("mode", mode.upper()) if mode else -1
+        return hertz, code, watts, mode_code, self._named("antenna", antenna) if antenna else -1, heard_me
 
     def _moment(self, text: str) -> float:
         try:
@@ -141,11 +162,11 @@ class Sieve:
             code = names[text] = len(names)
         return code
 
-    def _place(self, raw: RawReport) -> int:
-        if raw.latitude or raw.longitude:
-            found = self._once(_spot, raw.latitude, raw.longitude)
-        elif raw.locator:
-            found = self._once(_square, raw.locator.upper())
+    def _placed(self, locator: str, latitude: str, *, longitude: str) -> int:
+        if latitude or longitude:
+            found = _spot(latitude, longitude)
+        elif locator:
+            found = _square(locator)
         else:
             return -1
         if found not in self._at:

@@ -6,8 +6,9 @@ One line is one row, so that a quote left open costs its own row and not the res
 
 import csv
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from io import BytesIO, TextIOWrapper
+from operator import itemgetter
 
 from ringwright.air.columns import Columns, Layout, layout, remembered
 from ringwright.air.reports import RawReport, ReadRow, ReadRows
@@ -82,25 +83,27 @@ def _cells(text: str, delimiter: str) -> list[str] | str:
     if "\0" in text:
         return "the row holds a zero byte; correct or delete it"
     if '"' not in text:
-        return [cell.strip() for cell in text.split(delimiter)]
+        cells = text.split(delimiter)
+        return [cell.strip() for cell in cells] if " " in text or delimiter != "," else cells
     try:
         return [cell.strip() for cell in next(csv.reader([text], delimiter=delimiter, strict=True))]
     except csv.Error as exc:
         return f"the row cannot be split ({exc}); correct its quotes"
 
 
-def _maker(of: Layout, *, has_comma: bool) -> Callable[[Sequence[str]], RawReport]:
+def _maker(of: Layout, *, has_comma: bool) -> Callable[[list[str]], RawReport]:
     """What makes a report of a row's cells. Where a comma does not part columns, it may be the decimal sign."""
     at = {role: place for role, place in of.at.items() if role in RawReport._fields}
     converts = [(role, of.to_megahertz) for role in ("frequency",) if of.to_megahertz != 1.0]
     converts += [("power", of.to_watts or math.nan)] if of.to_watts != 1.0 else []
     is_plain = not has_comma and not converts and "date" not in of.at
-    order = [at.get(role, -1) for role in RawReport._fields]
+    pick = itemgetter(*(at.get(role, -1) for role in RawReport._fields))
 
-    def plain(cells: Sequence[str]) -> RawReport:
-        return RawReport._make([cells[place] if place >= 0 else "" for place in order])
+    def plain(cells: list[str]) -> RawReport:
+        cells.append("")  # what the table does not have
+        return RawReport._make(pick(cells))
 
-    def made(cells: Sequence[str]) -> RawReport:
+    def made(cells: list[str]) -> RawReport:
         raw = plain(cells)
         if has_comma:
             raw = raw._replace(

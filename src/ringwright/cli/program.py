@@ -20,6 +20,7 @@ from ringwright.cli.prove import prove
 from ringwright.cli.record import record
 from ringwright.cli.serve import serve
 from ringwright.cli.sheet import sheet
+from ringwright.cli.slots import slots
 from ringwright.cli.tune import tune
 from ringwright.errors import RingwrightError, StorageError
 
@@ -52,7 +53,7 @@ def program(context: click.Context) -> None:
         click.echo(context.get_help())
 
 
-for verb in (demo, new, predict, match, directions, fields, keepout, sheet, prove, tune, air, record, serve):
+for verb in (demo, new, predict, match, directions, fields, keepout, sheet, prove, tune, air, slots, record, serve):
     program.add_command(verb)
 
 

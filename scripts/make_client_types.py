@@ -13,7 +13,7 @@ from typing import Any
 from pydantic import BaseModel
 from pydantic.json_schema import JsonSchemaMode, models_json_schema
 
-from ringwright.web.messages import designs, live, proof, record, site, tune
+from ringwright.web.messages import build, designs, live, proof, record, site, tune
 from ringwright.web.messages.base import Problem
 
 RECEIVED: tuple[type[BaseModel], ...] = (
@@ -23,6 +23,7 @@ RECEIVED: tuple[type[BaseModel], ...] = (
     record.SweepsSent,
     record.MomentsSent,
     tune.TuneAsked,
+    build.SheetAsked,
 )
 SENT: tuple[type[BaseModel], ...] = (
     live.ServerMessage,
@@ -45,6 +46,7 @@ SENT: tuple[type[BaseModel], ...] = (
     record.TrendDrawn,
     record.TakenIn,
     tune.TuneSaid,
+    build.BuildFound,
     Problem,
 )
 

@@ -11,6 +11,8 @@ from ringwright.antenna.predict import predict
 from ringwright.antenna.prediction import Prediction
 from ringwright.antenna.scenario import FIRST_RING, shipped_text
 from ringwright.choose.match import CouplingMatch
+from ringwright.desk.airing import PredictedPattern, ReportTable, predicted_pattern
+from ringwright.desk.building import building
 from ringwright.desk.design_folder import DesignFolder, etag_of
 from ringwright.desk.drafts import Base, Draft, KeptTexts, OpenDesign, drafted_design, opened
 from ringwright.desk.edited_text import text_with_edits
@@ -28,6 +30,7 @@ from ringwright.desk.sweep_files import SweepFiles
 from ringwright.desk.tuning import DriveBench
 from ringwright.errors import DesignFileError, NoSuchDesignError, StaleDraftError
 from ringwright.proof.proving import Proof
+from ringwright.sheet.build import Build
 from ringwright.units import shown
 
 _DEFAULT = re.compile(r"(?P<key>[\w.\[\]]+) = (?P<value>.*?) \((?P<why>.*)\)", re.DOTALL)
@@ -65,6 +68,7 @@ class Desk:
         self.sweeps = SweepFiles(self.folder.workspace)
         self.record = RecordBook(self.folder)
         self.drive = DriveBench(self.folder.workspace)
+        self.reports = ReportTable(self.folder.workspace)
         self._predictions, self._aside = Predictions(predictor), Predictions(predictor)
         self._texts = KeptTexts()
 
@@ -106,6 +110,17 @@ class Desk:
         design = drafted_design(self._text_of(draft.base), draft.edits)
         yield from site_parts(design, view, predictions=self._predictions, aside=self._aside)
 
+    def build(self, draft: Draft, *, is_imperial: bool) -> Build:
+        """A draft as a thing to make; the draft last predicted costs no solution again.
+
+        Raises
+        ------
+        DesignError, OutOfRangeError, StaleDraftError
+            As `predict`.
+        """
+        design = drafted_design(self._text_of(draft.base), draft.edits)
+        return building(design, is_imperial=is_imperial, predictions=self._predictions)
+
     def match(self, draft: Draft, vary: Sequence[str] = ()) -> Job[CouplingMatch]:
         """The search for the coupling that suits all bands of a draft at once, not started.
 
@@ -126,6 +141,17 @@ class Desk:
         """
         design = drafted_design(self._text_of(draft.base), draft.edits)
         return proving(design, delivered, folder=self.sweeps, known=self._predictions.known)
+
+    def pattern(self, draft: Draft, band: str | None) -> PredictedPattern:
+        """How a draft fires round the horizon; see `ringwright.desk.airing`.
+
+        Raises
+        ------
+        DesignError, OutOfRangeError, StaleDraftError
+            As `predict`.
+        """
+        design = drafted_design(self._text_of(draft.base), draft.edits)
+        return predicted_pattern(design, self._predictions.known(design), band)
 
     def connect(self, draft: Draft) -> None:
         """Connect the simulated drive of a draft; see `ringwright.desk.tuning`.

@@ -8,7 +8,7 @@ from enum import StrEnum
 from ringwright.tuner.trial.host import Host
 from ringwright.tuner.twin.world import World
 
-LATEST = 12.0
+LATEST = 6.0
 """Seconds after the request within which things go wrong."""
 _LOOK = 0.03
 _GIVE_UP = 40.0

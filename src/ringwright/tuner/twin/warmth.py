@@ -13,5 +13,7 @@ class Warmth:
 
     def advance(self, seconds: float, watts: float) -> None:
         """Let time pass at constant power; exact for any length of time."""
+        if watts == 0.0 and self.kelvin == 0.0:
+            return
         final = self._rise * watts
         self.kelvin = final + (self.kelvin - final) * math.exp(-seconds / self._time_constant)

@@ -88,7 +88,7 @@ class World:
 
     def _play(self, now: float) -> None:
         seconds, board, pulses, fails = now - self.now, self.board, 0, False
-        if board is not None:
+        if board is not None and (board.moving or board.owed):
             try:
                 pulses = board.tick(self._ms(now))
             except SupplyLost:

@@ -8,6 +8,7 @@ from ringwright.antenna.figures import FIGURES
 from ringwright.antenna.figures.figure import cost_in_decibels, in_decibels
 from ringwright.antenna.geometry import Wires
 from ringwright.antenna.prediction import BandPrediction, Prediction
+from ringwright.cli.calibration_words import layer_line
 from ringwright.cli.capacitor_words import capacitor_replies
 from ringwright.cli.terminal import Terminal
 from ringwright.cli.watt_bar import shares, watt_bar
@@ -16,6 +17,7 @@ from ringwright.cli.words import CAUTION, band_name, cautions, design_in_words
 _INDENT = "  "
 WORTH_MATCHING = 1.5
 """SWR up to which nobody bothers; common practice, no source."""
+_ALIKE = ("with the stated tolerances", "that fit its sweeps")
 _NO_RATING = "unknown: the design states no rated voltage or current and no plate gap of the capacitor"
 
 
@@ -23,6 +25,9 @@ def show_answer(design: Design, prediction: Prediction, terminal: Terminal, *, i
     """Print everything a builder asks first."""
     terminal.say(terminal.strong(prediction.design))
     terminal.say(terminal.wrapped(design_in_words(design, is_imperial=is_imperial)))
+    layer = layer_line(design)
+    if layer is not None:
+        terminal.say(terminal.wrapped(layer))
     for notice in prediction.warnings:
         if notice.band is None:
             terminal.say(terminal.wrapped(notice.text, first="! "))
@@ -44,7 +49,7 @@ def show_answer(design: Design, prediction: Prediction, terminal: Terminal, *, i
     terminal.say()
     terminal.say(
         terminal.wrapped(
-            "Beside a figure stands what four of five rings with the stated tolerances have. "
+            f"Beside a figure stands what four of five rings {_ALIKE[layer is not None]} have. "
             f"{len(prediction.defaults_used)} values were left to defaults. --explain lists them, and says of every "
             "figure what it is, how it is found, from what, how far it holds, and which tolerance leads its range."
         )

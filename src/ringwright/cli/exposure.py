@@ -3,6 +3,7 @@
 
 import json
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import groupby
 from pathlib import Path
 from typing import Any
@@ -44,16 +45,21 @@ def show_fields(path: Path, places: Sequence[tuple[float, float, float]], *, as_
             terminal.say(f"  {where:<30} {e:>8.4g} V/m {_amperes(h):>13}")
 
 
-def show_keepout(path: Path, *, as_json: bool, report: Path | None, is_imperial: bool) -> bool:
+def show_keepout(
+    path: Path, *, as_json: bool, report: Path | None, is_imperial: bool, calibration: str | None = None
+) -> bool:
     """Print how far people must stay away; True if everybody in the design is within every limit."""
-    ((design, prediction),) = load_and_predict([path])
+    ((design, prediction),) = load_and_predict([path], calibration=calibration)
     found = keep_out(design, prediction)
+    if prediction.calibration is not None:
+        design = replace(design, name=f"{design.name}, calibrated by {prediction.calibration}")
     if report is not None:
         from ringwright.cli.keepout_report import write_report
 
         write_report(report, path, design, prediction=prediction, found=found)
     if as_json:
-        _say_json(keepout_document(prediction.design, found), prediction)
+        document = keepout_document(prediction.design, found) | {"calibration": prediction.calibration}
+        _say_json(document, prediction)
     else:
         terminal = Terminal.of_stdout()
         for line in _answer(design, found, terminal, unit="ft" if is_imperial else "m"):

@@ -25,10 +25,20 @@ People stand in the design file: [[site.people]]."""
 @click.option(
     "--strict", is_flag=True, help="Exit with 1 if a limit is exceeded where one of the people may be."
 )
+@click.option(
+    "--calibration", metavar="NAME", help="With what prove --accept NAME learnt of it, or of that file."
+)
 @click.option("--imperial", is_flag=True, help="Distances in feet; JSON stays in SI.")
 @click.pass_context
 def keepout(
-    context: click.Context, *, design: Path, as_json: bool, report: Path | None, strict: bool, imperial: bool
+    context: click.Context,
+    *,
+    design: Path,
+    as_json: bool,
+    report: Path | None,
+    strict: bool,
+    calibration: str | None,
+    imperial: bool,
 ) -> None:
     """How far people must stay away, on each band and by each limit.
 
@@ -39,6 +49,8 @@ def keepout(
         raise click.BadParameter(f"{report.name!r} does not end in .html, the one format written", context)
     from ringwright.cli.exposure import show_keepout
 
-    passes = show_keepout(design, as_json=as_json, report=report, is_imperial=imperial)
+    passes = show_keepout(
+        design, as_json=as_json, report=report, is_imperial=imperial, calibration=calibration
+    )
     if strict and not passes:
         context.exit(1)

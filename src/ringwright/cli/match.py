@@ -28,6 +28,9 @@ Examples:
     type=click.Path(path_type=Path),
     help="Also write the design with the coupling found, comments kept: FILE.toml.",
 )
+@click.option(
+    "--calibration", metavar="NAME", help="With what prove --accept NAME learnt of it, or of that file."
+)
 @click.option("--imperial", is_flag=True, help="Lengths in feet and inches; JSON stays in SI.")
 @click.pass_context
 def match(
@@ -38,6 +41,7 @@ def match(
     as_json: bool,
     explain: bool,
     write: Path | None,
+    calibration: str | None,
     imperial: bool,
 ) -> None:
     """Find the coupling with the lowest SWR on the worst band.
@@ -51,4 +55,12 @@ def match(
         raise click.BadParameter(f"{write.name!r} does not end in .toml, the form of a design file", context)
     from ringwright.cli.matching import show_match
 
-    show_match(design, vary, as_json=as_json, explain=explain, write=write, is_imperial=imperial)
+    show_match(
+        design,
+        vary,
+        as_json=as_json,
+        explain=explain,
+        write=write,
+        is_imperial=imperial,
+        calibration=calibration,
+    )

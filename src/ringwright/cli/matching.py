@@ -16,21 +16,30 @@ from ringwright.cli.files import write_text
 from ringwright.cli.match_report import explanation, match_report
 from ringwright.cli.progress import LongWait
 from ringwright.cli.terminal import Terminal
+from ringwright.desk.calibrations import with_layer
 from ringwright.desk.edited_text import text_with_edits
 from ringwright.desk.matching import match_edits, so_far
 from ringwright.errors import DesignError, DesignFileError, OutOfRangeError
 
 
 def show_match(
-    path: Path, vary: Sequence[str], *, as_json: bool, explain: bool, write: Path | None, is_imperial: bool
+    path: Path,
+    vary: Sequence[str],
+    *,
+    as_json: bool,
+    explain: bool,
+    write: Path | None,
+    is_imperial: bool,
+    calibration: str | None = None,
 ) -> None:
     """Print the coupling for all bands at once, and write the design that has it where asked for."""
     text = read_text(path)
-    found = _found(parse_design(text, source=str(path)), path, vary)
+    found = _found(with_layer(text, path, calibration), path, vary)
     if write is not None:
         _write(write, text, found)
     if as_json:
-        document = match_document(found)
+        laid = found.design.calibration
+        document = match_document(found) | {"calibration": None if laid is None else laid.layer.name}
         for note in document["notes"]:
             click.echo(f"ringwright: {found.design.name}: {note['text']}", err=True)
         click.echo(json.dumps(document, indent=2, allow_nan=False))

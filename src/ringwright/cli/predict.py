@@ -13,6 +13,7 @@ Examples:
   ringwright predict designs/*.toml
   ringwright predict designs/first-ring.toml --json > prediction.json
   ringwright predict designs/first-ring.toml --plot curves.svg --explain
+  ringwright predict designs/first-ring.toml --calibration after-cure
 """
 )
 @click.argument("designs", metavar="DESIGN...", nargs=-1, required=True, type=click.Path(path_type=Path))
@@ -27,6 +28,9 @@ Examples:
 )
 @click.option("--strict", is_flag=True, help="Exit with 1 if the capacitor does not reach all of every band.")
 @click.option("--without-metal", is_flag=True, help="As if the metal nearby were gone.")
+@click.option(
+    "--calibration", metavar="NAME", help="With what prove --accept NAME learnt of it, or of that file."
+)
 @click.option("--imperial", is_flag=True, help="Lengths in feet and inches; JSON stays in SI.")
 @click.pass_context
 def predict(
@@ -38,6 +42,7 @@ def predict(
     plot: Path | None,
     strict: bool,
     without_metal: bool,
+    calibration: str | None,
     imperial: bool,
 ) -> None:
     """Predict a ring from its design file, several side by side.
@@ -53,7 +58,7 @@ def predict(
         )
     from ringwright.cli.report import load_and_predict, report, report_json, write_plot
 
-    results = load_and_predict(designs, is_metal_gone=without_metal)
+    results = load_and_predict(designs, is_metal_gone=without_metal, calibration=calibration)
     if plot is not None:
         write_plot(plot, results)
     if as_json:

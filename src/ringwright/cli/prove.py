@@ -12,7 +12,8 @@ Examples:
   ringwright prove designs/first-ring.toml sweeps/40m.s1p sweeps/30m.s1p
   ringwright prove designs/first-ring.toml sweeps/40m.csv --frequency-unit MHz
   ringwright prove designs/first-ring.toml --swr "7.08 MHz 5.1; 7.09 MHz 2.6; 7.095 MHz 1.6; 7.1 MHz 1.3; 7.11 MHz 3"
-  ringwright prove designs/first-ring.toml sweeps/*.s1p --json > proof.json"""
+  ringwright prove designs/first-ring.toml sweeps/*.s1p --json > proof.json
+  ringwright prove designs/first-ring.toml sweeps/*.s1p --accept after-cure"""
 )
 @click.argument("design", type=click.Path(path_type=Path))
 @click.argument("sweeps", nargs=-1, type=click.Path(path_type=Path))
@@ -36,6 +37,12 @@ Examples:
     type=click.Choice(["Hz", "kHz", "MHz", "GHz"]),
     help="In a table whose heading does not say it.",
 )
+@click.option(
+    "--accept",
+    metavar="NAME",
+    help="Take these sweeps for the truth: write what they teach of capacitor, joints and earth as the calibration "
+    "NAME, for predict --calibration NAME.",
+)
 @click.option("--json", "as_json", is_flag=True, help="One JSON document.")
 @click.pass_context
 def prove(
@@ -46,6 +53,7 @@ def prove(
     readings: tuple[str, ...],
     columns: tuple[str, ...],
     frequency_unit: str | None,
+    accept: str | None,
     as_json: bool,
 ) -> None:
     """Set sweeps of the built ring against its prediction.
@@ -54,11 +62,21 @@ def prove(
     where watts are missing, where they most likely went and how sure that is; and what to measure or mend next.
     SWEEPS are Touchstone files (.s1p, .s2p, .ts) or tables (.csv, .tsv, .txt), one or more of each band. They are
     recorded where the design lies in a workspace.
+
+    With --accept the exit code is 1 if the sweeps lie beyond the design's tolerances, so that nothing was accepted.
     """
     if not sweeps and not readings:
         raise click.UsageError("no sweep is named; give a sweep file, or readings with --swr", context)
     from ringwright.cli.proving import show_proof
 
-    show_proof(
-        design, sweeps, readings=readings, columns=columns, frequency_unit=frequency_unit, as_json=as_json
+    is_done = show_proof(
+        design,
+        sweeps,
+        readings=readings,
+        columns=columns,
+        frequency_unit=frequency_unit,
+        accept=accept,
+        as_json=as_json,
     )
+    if not is_done:
+        context.exit(1)

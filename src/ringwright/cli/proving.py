@@ -4,19 +4,29 @@
 import json
 from collections.abc import Sequence
 from dataclasses import fields
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 
 import click
 
 from ringwright.antenna.design import Design
 from ringwright.antenna.design_file import parse_design, read_text
+from ringwright.cli.calibration_words import accepted_report
 from ringwright.cli.progress import LongWait
 from ringwright.cli.proof_report import proof_report
 from ringwright.cli.terminal import Terminal
+from ringwright.desk.calibrations import check_free, named_path, write_layer
 from ringwright.desk.design_folder import DESIGNS
 from ringwright.desk.workspace import FOLDERS
-from ringwright.errors import DesignError, DesignFileError, OutOfRangeError, RecordEntryError
+from ringwright.errors import (
+    CalibrationError,
+    DesignError,
+    DesignFileError,
+    OutOfRangeError,
+    RecordEntryError,
+)
+from ringwright.proof.accepted import Accepted, accepted_document
+from ringwright.proof.accepted import accept as accept_sweeps
 from ringwright.proof.comparison import Comparison
 from ringwright.proof.document import proof_document
 from ringwright.proof.files import parse_sweep, read_content
@@ -27,6 +37,7 @@ from ringwright.proof.sweep import Sweep
 from ringwright.proof.table_file import Columns
 from ringwright.records.records import Records
 from ringwright.records.result import Result
+from ringwright.records.sweep_files import checksum
 
 
 def show_proof(
@@ -36,10 +47,12 @@ def show_proof(
     readings: Sequence[str],
     columns: Sequence[str],
     frequency_unit: str | None,
+    accept: str | None,
     as_json: bool,
-) -> None:
-    """Print what sweeps of a design's ring say."""
+) -> bool:
+    """Print what sweeps of a design's ring say; False if they were to be accepted and could not be."""
     named = _columns(columns, frequency_unit)
+    layer_path = None if accept is None else _free_path(path, accept)
     text = read_text(path)
     design = parse_design(text, source=str(path))
     contents = [read_content(sweep) for sweep in sweeps]
@@ -52,16 +65,42 @@ def show_proof(
         for number, typed in enumerate(readings, start=1)
     ]
     proof = _proof(design, path, measured)
+    checksums = [checksum(content) for content in (*contents, *(typed.encode() for typed in readings))]
+    accepted = None if layer_path is None else _accepted(proof, text, layer_path, checksums=checksums)
     if as_json:
-        click.echo(json.dumps(proof_document(proof), indent=2, allow_nan=False))
+        document = proof_document(proof)
+        document["calibration"] = None if accepted is None else accepted_document(accepted)
+        click.echo(json.dumps(document, indent=2, allow_nan=False))
     else:
         terminal = Terminal.of_stdout()
-        for line in proof_report(proof, terminal):
+        lines = [*proof_report(proof, terminal)]
+        if accepted is not None and layer_path is not None:
+            lines += ["", *accepted_report(accepted, layer_path, terminal)]
+        for line in lines:
             terminal.say(line)
     workspace = _workspace_of(path)
     if workspace is not None and sweeps:
         of_files = proof.comparisons[: len(sweeps)]  # typed readings come after them
         _record(workspace, text, list(zip(sweeps, contents, of_files, strict=True)))
+    return layer_path is None or accepted is not None
+
+
+def _free_path(design: Path, name: str) -> Path:
+    """Where the layer of that name is to lie, before anything is computed for it."""
+    path = named_path(design, name)
+    check_free(path)
+    return path
+
+
+def _accepted(proof: Proof, text: str, path: Path, *, checksums: Sequence[str]) -> Accepted | None:
+    """The layer, written; None where the sweeps cannot be accepted, with the reason on standard error."""
+    try:
+        accepted = accept_sweeps(proof, text, name=path.stem, accepted=datetime.now(UTC), checksums=checksums)
+    except CalibrationError as exc:
+        click.echo(f"ringwright: not accepted: {exc}", err=True)
+        return None
+    write_layer(path, accepted.layer)
+    return accepted
 
 
 def _proof(design: Design, path: Path, sweeps: Sequence[Sweep]) -> Proof:

@@ -19,14 +19,17 @@ from ringwright.cli.comparison import show_comparison
 from ringwright.cli.explanation import show_explanation
 from ringwright.cli.files import write_text
 from ringwright.cli.terminal import Terminal
+from ringwright.desk.calibrations import load_with
 from ringwright.errors import DesignFileError, OutOfRangeError
 
 Result = tuple[Design, Prediction]
 
 
-def load_and_predict(paths: Sequence[Path], *, is_metal_gone: bool = False) -> list[Result]:
+def load_and_predict(
+    paths: Sequence[Path], *, is_metal_gone: bool = False, calibration: str | None = None
+) -> list[Result]:
     """Every design is read before the first is solved, so that a misspelt name is said at once."""
-    designs = [Design.load(path) for path in paths]
+    designs = [load_with(path, calibration) for path in paths]
     memory = SolutionMemory()
     solve = _predict_without_metal if is_metal_gone else _predict_as_it_is
     return [solve(design, path, memory) for design, path in zip(designs, paths, strict=True)]

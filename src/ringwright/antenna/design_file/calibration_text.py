@@ -8,10 +8,10 @@ from math import exp
 from ringwright.antenna.calibration import INPUTS, Calibration
 
 _HEAD = """\
-# What measuring taught of one ring: a layer over its design file, which stays as it was written.
-# ringwright predict DESIGN --calibration {name} lays it over. Numbers are of natural logarithms: a shift of -0.3 stands
-# for exp(-0.3) = 0.74 times what the design declares; two of three rings that fit the sweeps lie within one standard
-# deviation of it.
+# What measuring taught of one ring: a layer over its design file, which stays as it was written. Numbers are of natural
+# logarithms: a shift of -0.3 stands for exp(-0.3) = 0.74 times what the design declares, and of the rings that fit the
+# sweeps two of three lie within one standard deviation of that. Lay it over by its name:
+#   ringwright predict DESIGN --calibration {name}
 """
 _TIED = """\
 # A sweep measures a sum of losses: were one of them larger, another would be smaller. 0: they know nothing of each

@@ -1,0 +1,106 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Where layers of what was measured lie: `calibrations/` of the workspace, or beside a design file outside of one."""
+
+import secrets
+from pathlib import Path
+
+from ringwright.antenna.calibration import Calibration
+from ringwright.antenna.design import Design
+from ringwright.antenna.design_file import (
+    calibration_text,
+    lay_over,
+    parse_calibration,
+    parse_design,
+    read_calibration,
+    read_text,
+)
+from ringwright.desk.design_folder import DESIGNS
+from ringwright.errors import CalibrationError, StorageError
+from ringwright.records.sweep_files import safe_name
+from ringwright.units import shown
+
+CALIBRATIONS = "calibrations"
+LONGEST_NAME = 50
+
+
+def folder_of(design: Path) -> Path:
+    """The folder for the layers of a design file."""
+    folder = design.resolve().parent
+    return (folder.parent if folder.name == DESIGNS else folder) / CALIBRATIONS
+
+
+def named_path(design: Path, name: str) -> Path:
+    """Where the layer `name` of a design file lies, or would.
+
+    Raises
+    ------
+    CalibrationError
+        If this is no name for a file on every system.
+    """
+    if len(name) > LONGEST_NAME or safe_name(f"{name}.toml") != f"{name}.toml" or "." in name:
+        raise CalibrationError(
+            f"{shown(name)} cannot be a calibration's name; use up to {LONGEST_NAME} letters, digits, spaces and -_()+"
+        )
+    return folder_of(design) / f"{name}.toml"
+
+
+def found_path(design: Path, name_or_path: str) -> Path:
+    """The layer's file: a path as it stands, if it looks like one, else a name among those of the design."""
+    path = Path(name_or_path)
+    if path.suffix == ".toml" or len(path.parts) > 1:
+        return path
+    named = named_path(design, name_or_path)
+    if not named.is_file():
+        known = sorted(each.stem for each in named.parent.glob("*.toml"))
+        there = f"those of this design are: {', '.join(known)}" if known else "prove --accept NAME makes one"
+        raise CalibrationError(f"{named}: there is no calibration of that name; {there}")
+    return named
+
+
+def load_with(path: Path, name_or_path: str | None) -> Design:
+    """A design from its file, with a layer over it where one is named."""
+    return with_layer(read_text(path), path, name_or_path)
+
+
+def with_layer(text: str, path: Path, name_or_path: str | None) -> Design:
+    """A design from the text of its file, with a layer over it where one is named."""
+    if name_or_path is None:
+        return parse_design(text, source=str(path))
+    layer = found_path(path, name_or_path)
+    return lay_over(text, read_calibration(layer), source=str(path), layer_source=str(layer))
+
+
+def check_free(path: Path) -> None:
+    """That no layer lies there yet: none is ever written over."""
+    if path.exists():
+        raise CalibrationError(
+            f"{path}: there is a calibration of that name; choose another, or remove that first"
+        )
+
+
+def write_layer(path: Path, layer: Calibration) -> Path:
+    """Write a layer whole or not at all; return its path.
+
+    Raises
+    ------
+    CalibrationError
+        If there is one already.
+    StorageError
+        If the disk refuses.
+    """
+    text = calibration_text(layer)
+    parse_calibration(text, source=str(path))
+    unfinished = path.with_name(f"{path.name}.{secrets.token_hex(4)}.part")
+    try:
+        path.parent.mkdir(exist_ok=True)
+        try:
+            unfinished.write_text(text, encoding="utf-8", newline="\n")
+            check_free(path)
+            unfinished.replace(path)
+        finally:
+            unfinished.unlink(missing_ok=True)
+    except OSError as exc:
+        raise StorageError(
+            f"{path}: writing failed ({exc.strerror or exc}); make room or another folder"
+        ) from exc
+    return path

@@ -21,6 +21,10 @@ from ringwright.tuner.messages import (
 
 SAY_AGAIN = 0.25
 """Seconds after which a level that the board does not show is said again, plus a round trip."""
+OVERTAKES = 0.1
+"""Seconds after a move in which nothing is said that can wait: a newer line that overtakes makes the move void."""
+MOST_WAIT = 0.75
+"""Seconds without a heartbeat, after which it cannot wait."""
 CLOCK_DRIFT = 2e-4
 """Of time: most that two quartz clocks part."""
 _SMOOTHING = 0.3
@@ -115,6 +119,11 @@ def take_acknowledgement(turn: Turn, answer: Acknowledgement) -> None:
     if answer.answers == contact.limit_seq and answer.is_done:
         contact = replace(contact, is_limited=True)
     turn.state = replace(turn.state, contact=contact)
+    goal = turn.state.goal
+    if answer.answers == contact.move_seq and not answer.is_done and goal is not None:
+        turn.state = replace(
+            turn.state, goal=replace(goal, sent_at=None)
+        )  # overtaken or refused: say it again
 
 
 def doubt(turn: Turn, why: Why) -> None:
@@ -128,7 +137,7 @@ def doubt(turn: Turn, why: Why) -> None:
     if turn.state.phase in {Phase.TUNED, Phase.RISING, Phase.AT_POWER}:
         if turn.is_keyed or turn.state.invited is not None:
             turn.call_key_up(Why.NOT_SURE)
-        turn.enter(Phase.RESTING)
+        turn.rest()
 
 
 def abandon(turn: Turn) -> None:
@@ -139,7 +148,7 @@ def abandon(turn: Turn) -> None:
         turn.state, goal=None, search=None, tuned=None, aim=None, pending=None, nudged_at=None
     )
     if turn.state.phase not in {Phase.STOPPED, Phase.LOCKED, Phase.AWAY}:
-        turn.enter(Phase.RESTING)
+        turn.rest()
 
 
 def lose_link(turn: Turn) -> None:
@@ -160,14 +169,16 @@ def uphold(turn: Turn) -> None:
     contact = turn.state.contact
     if not contact.is_open:
         return
-    if contact.beat_at is None or turn.now - contact.beat_at >= HEARTBEAT - 0.05:
+    waited = float("inf") if contact.beat_at is None else turn.now - contact.beat_at
+    is_clear = turn.now - contact.moved_at > OVERTAKES or waited > MOST_WAIT
+    if waited >= HEARTBEAT - 0.1 and is_clear:
         seq = turn.send(Heartbeat())
         turn.state = replace(turn.state, contact=replace(turn.state.contact, beat_at=turn.now, beat_seq=seq))
     if turn.now - contact.heard_at > SILENCE:
         lose_link(turn)
     elif turn.state.phase is Phase.AWAY:
         turn.tell(Word.LINK_BACK)
-        turn.enter(Phase.RESTING)
+        turn.rest()
     status = turn.status
     if status is not None and turn.state.phase is not Phase.AWAY:
         _uphold_limits(turn, status)
@@ -213,7 +224,8 @@ def _uphold_limits(turn: Turn, status: Status) -> None:
 def _uphold_inhibit(turn: Turn, status: Status) -> None:
     contact = turn.state.contact
     is_wanted = turn.state.is_barred or turn.state.phase not in _TRANSMIT_PHASES
-    if status.is_inhibited == is_wanted or turn.now - contact.inhibit_at < SAY_AGAIN + contact.round_trip:
+    is_waiting = turn.now - contact.inhibit_at < SAY_AGAIN + contact.round_trip
+    if status.is_inhibited == is_wanted or is_waiting or turn.now - contact.moved_at < OVERTAKES:
         return
     turn.send(Inhibit(is_wanted))
     turn.state = replace(turn.state, contact=replace(turn.state.contact, inhibit_at=turn.now))

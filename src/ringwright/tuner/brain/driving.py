@@ -100,8 +100,9 @@ def _go_on(turn: Turn, status: Status) -> None:
         return
     if turn.state.kept is None or turn.state.kept.to is None:
         turn.keep(status.at, leg)
-    turn.send(Move(leg, None if goal.via is not None else goal.speed))
-    turn.state = replace(turn.state, goal=replace(goal, sent_at=turn.now))
+    seq = turn.send(Move(leg, None if goal.via is not None else goal.speed))
+    contact = replace(turn.state.contact, moved_at=turn.now, move_seq=seq)
+    turn.state = replace(turn.state, contact=contact, goal=replace(goal, sent_at=turn.now))
 
 
 def _halt(turn: Turn) -> None:
@@ -127,7 +128,7 @@ def _has_given_up(turn: Turn, status: Status) -> bool:
         turn.call_key_up(Why.GAVE_UP)
     doubt(turn, Why.LOST_STEPS)
     turn.state = replace(turn.state, search=None, pending=None)
-    turn.enter(Phase.RESTING)
+    turn.rest()
     return True
 
 

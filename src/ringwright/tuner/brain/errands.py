@@ -51,7 +51,7 @@ def _release(turn: Turn) -> None:
         turn.state = replace(turn.state, is_stopped=False)
         turn.tell(Word.RELEASED)
         if turn.state.phase is Phase.STOPPED:
-            turn.enter(Phase.RESTING)
+            turn.rest()
 
 
 def _clear_lock(turn: Turn) -> None:
@@ -59,7 +59,7 @@ def _clear_lock(turn: Turn) -> None:
         turn.state = replace(turn.state, lock=None)
         turn.tell(Word.CLEARED)
         if turn.state.phase is Phase.LOCKED:
-            turn.enter(Phase.STOPPED if turn.state.is_stopped else Phase.RESTING)
+            turn.rest()
 
 
 def _hindrance(turn: Turn) -> Why | None:
@@ -217,7 +217,7 @@ def end_nudge(turn: Turn) -> None:
     if turn.state.phase is Phase.NUDGING:
         stand_still(turn)
         turn.state = replace(turn.state, nudged_at=None)
-        turn.enter(Phase.RESTING)
+        turn.rest()
 
 
 def _note_loudest(turn: Turn) -> None:
@@ -238,7 +238,7 @@ def finish_listening(turn: Turn) -> None:
     else:
         turn.tell(Word.LOUDEST, ("frequency", loudest[0]), ("position", float(loudest[1])))
     turn.state = replace(turn.state, search=None)
-    turn.enter(Phase.RESTING)
+    turn.rest()
 
 
 def listen(turn: Turn) -> None:
@@ -301,7 +301,7 @@ def _has_reference(turn: Turn, status: Status) -> None:
     turn.state = replace(turn.state, doubt=None, referencing_at=None, pending=None, course=None)
     turn.keep(status.at, None)
     turn.tell(Word.REFERENCED)
-    turn.enter(Phase.RESTING)
+    turn.rest()
     if pending is not None:
         _go_somewhere(turn, pending)
 
@@ -311,7 +311,7 @@ def _end_reference(turn: Turn) -> None:
     turn.state = replace(
         turn.state, referencing_at=None, pending=None, doubt=turn.state.doubt or Why.BOARD_DOUBTS
     )
-    turn.enter(Phase.RESTING)
+    turn.rest()
 
 
 def _longest_reference(ring: Ring) -> float:

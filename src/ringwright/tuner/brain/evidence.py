@@ -5,13 +5,15 @@ from dataclasses import replace
 
 from ringwright.tuner.brain.course import shares_of
 from ringwright.tuner.brain.detuning import prior_of, to_count, to_detuning
-from ringwright.tuner.brain.dip import Dip, Reading, swr_of
+from ringwright.tuner.brain.dip import Dip, Reading
 from ringwright.tuner.brain.fit import Fit, fit_dip
 from ringwright.tuner.brain.state import Search
 from ringwright.tuner.brain.turn import Turn
 from ringwright.tuner.brain.words import Phase
 from ringwright.tuner.messages import Status
 
+RISK = 1.3
+"""Standard deviations by which the centre may be elsewhere."""
 SEEN_EXCESS = 5.0
 SEEN_SIGMA = 1.2
 """A dip is seen when it explains the readings e^8 times better than none, to about a half-width."""
@@ -68,14 +70,12 @@ def is_seen(fit: Fit) -> bool:
     return fit.excess > SEEN_EXCESS and fit.sigma < SEEN_SIGMA
 
 
-def expected_excess(dip: Dip, count: int) -> float:
-    """SWR by which a count is expected above the dip's bottom, the uncertainty of the centre included."""
-    x2 = ((count - dip.centre) ** 2 + dip.centre_sigma**2) / dip.half_width**2
-    bottom = max(dip.floor - dip.depth, 0.0)
-    return swr_of(min(dip.floor - dip.depth / (1.0 + x2), 0.999)) - swr_of(bottom)
+def regret(dip: Dip, count: int) -> float:
+    """SWR by which a count may be worse than the best whole step, the centre being uncertain."""
+    spread = RISK * dip.centre_sigma
+    return max(_regret_for(dip, count, dip.centre + shift) for shift in (-spread, 0.0, spread))
 
 
-def step_cost(dip: Dip, best: int) -> float:
-    """SWR that the nearest whole step costs whatever is done."""
-    sure = replace(dip, centre_sigma=0.0)
-    return max(expected_excess(sure, best), 0.0)
+def _regret_for(dip: Dip, count: int, centre: float) -> float:
+    sure = replace(dip, centre=centre)
+    return max(sure.swr(count) - sure.swr(round(centre)), 0.0)

@@ -7,31 +7,32 @@ from dataclasses import replace
 from ringwright.tuner.brain.detuning import to_count, to_detuning
 from ringwright.tuner.brain.dip import Dip
 from ringwright.tuner.brain.driving import set_goal
-from ringwright.tuner.brain.evidence import expected_excess, step_cost
-from ringwright.tuner.brain.fit import Fit
-from ringwright.tuner.brain.rounds import begin_round, way_back
+from ringwright.tuner.brain.evidence import regret
+from ringwright.tuner.brain.rounds import begin_round
 from ringwright.tuner.brain.state import Search
 from ringwright.tuner.brain.turn import Turn
 from ringwright.tuner.messages import Status
 
 SCAN = 2.0
 """Half-widths that one reading may cover where no dip is known."""
-UNSEEN = 2.5
+UNSEEN = 3.5
 """Half-widths that may be passed before a flank is seen and an order to slow down has come to the drive."""
 NEAR = 0.4
 """Half-widths that one reading covers across the dip."""
+HINT, HINTED = 1.5, 1.5
+"""Difference of log-likelihoods at which a dip may be near, and half-widths that may then be passed unseen."""
 FLANK = 1.2
 """Half-widths from the centre where slow begins."""
 CAUTION = 1.0
 """Standard deviations of the centre by which a glide keeps short of it until that is known well enough."""
 LEAST_SPEED = 0.1
 """Half-widths in the time that an order takes."""
-BEYOND, PASSED = 1.3, 0.9
-"""Half-widths past the centre up to which a glide goes that may pass, and from which it has seen enough."""
-CHEAP_RETURN = 0.3
-"""Seconds: the way back below is worth more certainty about the centre if it takes no longer."""
-MOST_EXCESS = 0.06
-"""SWR by which the place of rest may be expected above the dip's bottom."""
+WELL_KNOWN, PASSED = 0.05, 0.5
+"""Half-widths: standard deviation of a centre known well, and how far beyond it nothing more is to be learnt."""
+BEYOND = 1.3
+"""Half-widths past the centre of the goal of a glide that is slow but not yet sure: it must not rest on the way."""
+MOST_EXCESS = 0.08
+"""SWR by which the place of rest may stand above the dip's bottom in the first round; a quarter more in each next."""
 
 
 def plan(turn: Turn, status: Status) -> None:
@@ -41,28 +42,21 @@ def plan(turn: Turn, status: Status) -> None:
     assert search.fit is not None
     if search.dip is None or search.fit is None:
         glide(turn, search, to=search.high, speed=scan_speed(turn))
-    elif search.target is not None or not _may_pass(turn):
-        go_home(turn, status, search=search, dip=search.dip)
     else:
-        _pass(turn, status, search=search, fit=search.fit)
+        go_home(turn, status, search=search, dip=search.dip)
 
 
 def scan_speed(turn: Turn) -> float:
-    """Half-widths a second where no dip is known: none may be passed unseen where the way back is long."""
+    """Half-widths a second where no dip is known, so that the drive can be slowed between a flank and the bottom."""
     contact = turn.state.contact
-    fastest = SCAN / contact.period
-    return fastest if _may_pass(turn) else min(fastest, UNSEEN / (contact.round_trip + contact.period))
-
-
-def _pass(turn: Turn, status: Status, *, search: Search, fit: Fit) -> None:
-    """Slowly to the far side of the dip, which shows the centre best; then back below."""
-    left = fit.centre - to_detuning(turn, search, status.at)
-    if left < -PASSED:
-        begin_round(turn)
-        return
-    glide(
-        turn, search, to=math.ceil(to_count(turn, search, fit.centre + BEYOND)), speed=_near_speed(turn, left)
-    )
+    lag = contact.round_trip + contact.period
+    fastest = min(SCAN / contact.period, UNSEEN / lag)
+    search, status = turn.state.search, turn.status
+    fit = None if search is None else search.fit
+    if search is None or status is None or fit is None or fit.excess < HINT:
+        return fastest
+    room = fit.centre - 1.5 * fit.sigma - to_detuning(turn, search, status.at)
+    return min(fastest, (max(room, 0.0) + HINTED) / lag)
 
 
 def _near_speed(turn: Turn, left: float) -> float:
@@ -71,20 +65,26 @@ def _near_speed(turn: Turn, left: float) -> float:
     return max(NEAR / contact.period, (left - FLANK) / (contact.round_trip + contact.period))
 
 
+def bearable(search: Search) -> float:
+    """SWR that is not worth another round."""
+    return MOST_EXCESS * (0.75 + 0.25 * search.rounds)
+
+
 def go_home(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
     """Up to the centre and no further."""
     assert search.fit is not None
     best = round(dip.centre)
-    if status.at > best and expected_excess(dip, status.at) > MOST_EXCESS + step_cost(dip, best):
-        begin_round(turn)
-        return
+    here = to_detuning(turn, search, status.at)
+    sigma, left = search.fit.sigma, search.fit.centre - here
+    if status.at > best and regret(dip, status.at) > bearable(search):
+        if sigma < WELL_KNOWN or left < -PASSED or not status.is_moving:
+            begin_round(turn)
+        return  # a little further: the far side shows the centre best
     turn.state = replace(turn.state, search=replace(search, target=best))
     contact = turn.state.contact
     lag = contact.round_trip + contact.period
-    here = to_detuning(turn, search, status.at)
-    sigma, left = search.fit.sigma, search.fit.centre - here
     per_step = to_detuning(turn, search, status.at + 1.0) - here
-    if expected_excess(dip, best) <= MOST_EXCESS + step_cost(dip, best):
+    if regret(dip, best) <= bearable(search):
         speed = max(_near_speed(turn, left), LEAST_SPEED / lag)
         runs_on = status.at + math.ceil(LEAST_SPEED / per_step) if status.is_moving else status.at
         glide(turn, search, to=best if best > status.at else runs_on, speed=speed)
@@ -94,10 +94,6 @@ def go_home(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
     glide(
         turn, search, to=math.ceil(to_count(turn, search, max(search.fit.centre, here) + BEYOND)), speed=speed
     )
-
-
-def _may_pass(turn: Turn) -> bool:
-    return way_back(turn) < CHEAP_RETURN
 
 
 def glide(turn: Turn, search: Search, *, to: int, speed: float) -> None:

@@ -8,8 +8,8 @@ from ringwright.tuner.brain.board_contact import assert_count, doubt
 from ringwright.tuner.brain.commands import Learnt
 from ringwright.tuner.brain.course import stick
 from ringwright.tuner.brain.dip import Dip
-from ringwright.tuner.brain.evidence import add_reading, expected_excess, step_cost
-from ringwright.tuner.brain.gliding import MOST_EXCESS, go_home
+from ringwright.tuner.brain.evidence import add_reading, regret
+from ringwright.tuner.brain.gliding import MOST_EXCESS, bearable, go_home
 from ringwright.tuner.brain.rounds import begin_round, start_over, widen
 from ringwright.tuner.brain.seeking import wait_for_carrier
 from ringwright.tuner.brain.state import Search, Tuned
@@ -63,16 +63,13 @@ def confirm(turn: Turn, status: Status, *, passed: float) -> None:
 
 def _judge(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
     """Content if no other place can be expected to be much better, or none could be told to be."""
-    best = round(dip.centre)
-    quantum = step_cost(dip, best)
-    excess = expected_excess(dip, status.at)
-    if excess <= MOST_EXCESS + quantum:
+    if regret(dip, status.at) <= bearable(search):
         succeed(turn, status)
     elif breaks_loose(turn, dip, status):
         turn.enter(Phase.SEARCHING)
         go_home(turn, status, search=search, dip=dip)
     elif search.confirmations >= 2:
-        here = expected_excess(replace(dip, centre_sigma=0.0), status.at) - quantum
+        here = regret(replace(dip, centre_sigma=0.0), status.at)
         if here <= MOST_EXCESS and search.rounds >= ENOUGH_ROUNDS:
             succeed(turn, status)
         else:

@@ -135,13 +135,16 @@ def _go_on_rising(turn: Turn, status: Status) -> None:
     state = turn.state
     tuned, invited, aim = state.tuned, state.invited, state.aim
     if tuned is None or invited is None or aim is None:
-        turn.enter(Phase.RESTING if tuned is None else Phase.TUNED)
-        return
-    if status.forward_power < LEAST_SHARE * invited:
+        if tuned is None:
+            turn.rest()
+        else:
+            turn.enter(Phase.TUNED)
         return
     if _swr(status) > state.ring.most_swr:
         turn.call_key_up(Why.SWR_TOO_HIGH)
         turn.enter(Phase.TUNED)
+        return
+    if status.forward_power < LEAST_SHARE * invited:
         return
     good = state.watch.good + 1
     turn.state = replace(state, watch=replace(state.watch, good=good))

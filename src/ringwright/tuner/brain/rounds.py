@@ -106,4 +106,4 @@ def give_up(turn: Turn) -> None:
     turn.call_key_up(Why.GAVE_UP)
     turn.state = replace(turn.state, search=None)
     doubt(turn, Why.GAVE_UP)
-    turn.enter(Phase.RESTING)
+    turn.rest()

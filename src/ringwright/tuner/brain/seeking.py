@@ -14,8 +14,8 @@ from ringwright.tuner.messages import Status
 
 SIGMAS = 3.0
 """How far from where the curve has it the dip is sought first, in the curve's standard deviations."""
-BELOW = 2.0
-"""The same below it: it is cheaper to come again for one dip in forty than to begin so far off each time."""
+BELOW = 1.75
+"""The same below it: it is cheaper to come again for one dip in twenty-five than to begin so far off each time."""
 LEAST_REACH = 3.0
 """The same at least, half-widths."""
 ASK_PATIENCE = 120.0

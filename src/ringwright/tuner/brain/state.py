@@ -36,6 +36,8 @@ class Contact:
     set_at: float = float("-inf")
     inhibit_at: float = float("-inf")
     stop_at: float = float("-inf")
+    moved_at: float = float("-inf")
+    move_seq: int = -1
     round_trip: float = 0.15
     period: float = 0.1
 

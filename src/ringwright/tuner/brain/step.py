@@ -153,7 +153,7 @@ def _arrive(turn: Turn) -> None:
             assert search is not None
             turn.tell(Word.ARRIVED, ("frequency", search.frequency), ("position", float(status.at)))
             turn.state = replace(state, search=None)
-            turn.enter(Phase.RESTING)
+            turn.rest()
         case Phase.SEARCHING:
             glide_ended(turn, status)
         case Phase.RETURNING if search is not None and search.target is not None:

@@ -52,6 +52,11 @@ class Turn:
         if phase is not self.state.phase:
             self.state = replace(self.state, phase=phase, phase_since=self.now)
 
+    def rest(self) -> None:
+        """Do nothing, or what holds: a lock, then STOP."""
+        held = Phase.STOPPED if self.state.is_stopped else Phase.RESTING
+        self.enter(Phase.LOCKED if self.state.lock is not None else held)
+
     def invite(self, power: float) -> None:
         """The operator may transmit with a power [W]."""
         self.state = replace(self.state, invited=power)

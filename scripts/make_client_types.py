@@ -13,7 +13,7 @@ from typing import Any
 from pydantic import BaseModel
 from pydantic.json_schema import JsonSchemaMode, models_json_schema
 
-from ringwright.web.messages import build, designs, live, proof, record, site, tune
+from ringwright.web.messages import air, build, designs, live, proof, record, site, tune
 from ringwright.web.messages.base import Problem
 
 RECEIVED: tuple[type[BaseModel], ...] = (
@@ -23,6 +23,7 @@ RECEIVED: tuple[type[BaseModel], ...] = (
     record.SweepsSent,
     record.MomentsSent,
     tune.TuneAsked,
+    air.AirAsked,
     build.SheetAsked,
 )
 SENT: tuple[type[BaseModel], ...] = (
@@ -46,6 +47,7 @@ SENT: tuple[type[BaseModel], ...] = (
     record.TrendDrawn,
     record.TakenIn,
     tune.TuneSaid,
+    air.AirSeen,
     build.BuildFound,
     Problem,
 )

@@ -11,6 +11,7 @@ from ringwright.antenna.predict import predict
 from ringwright.antenna.prediction import Prediction
 from ringwright.antenna.scenario import FIRST_RING, shipped_text
 from ringwright.choose.match import CouplingMatch
+from ringwright.desk.airing import PredictedPattern, ReportTable, predicted_pattern
 from ringwright.desk.building import building
 from ringwright.desk.design_folder import DesignFolder, etag_of
 from ringwright.desk.drafts import Base, Draft, KeptTexts, OpenDesign, drafted_design, opened
@@ -67,6 +68,7 @@ class Desk:
         self.sweeps = SweepFiles(self.folder.workspace)
         self.record = RecordBook(self.folder)
         self.drive = DriveBench(self.folder.workspace)
+        self.reports = ReportTable(self.folder.workspace)
         self._predictions, self._aside = Predictions(predictor), Predictions(predictor)
         self._texts = KeptTexts()
 
@@ -139,6 +141,17 @@ class Desk:
         """
         design = drafted_design(self._text_of(draft.base), draft.edits)
         return proving(design, delivered, folder=self.sweeps, known=self._predictions.known)
+
+    def pattern(self, draft: Draft, band: str | None) -> PredictedPattern:
+        """How a draft fires round the horizon; see `ringwright.desk.airing`.
+
+        Raises
+        ------
+        DesignError, OutOfRangeError, StaleDraftError
+            As `predict`.
+        """
+        design = drafted_design(self._text_of(draft.base), draft.edits)
+        return predicted_pattern(design, self._predictions.known(design), band)
 
     def connect(self, draft: Draft) -> None:
         """Connect the simulated drive of a draft; see `ringwright.desk.tuning`.

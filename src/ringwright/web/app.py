@@ -14,6 +14,7 @@ from starlette.responses import JSONResponse
 
 from ringwright.desk.desk import Desk
 from ringwright.errors import RingwrightError
+from ringwright.web.air_routes import AirApi
 from ringwright.web.build_routes import BuildApi
 from ringwright.web.encode import own_fault, problem_of
 from ringwright.web.gate import Admission, Gate
@@ -67,6 +68,7 @@ def create_app(desk: Desk, admission: Admission) -> FastAPI:
     app.include_router(RecordApi(desk).router())
     app.include_router(BuildApi(desk).router())
     app.include_router(tuner.router())
+    app.include_router(AirApi(desk).router())
     app.add_api_websocket_route("/api/v1/live", bench.serve)
     app.add_api_websocket_route("/api/v1/tune", tuner.serve)
     _add_pages(app)

@@ -15,11 +15,14 @@ from ringwright.desk.picture import Curves, Drawing
 from ringwright.errors import (
     DesignError,
     DesignFileError,
+    LocatorError,
     NameRefusedError,
     NoSuchDesignError,
     NoSuchEntryError,
     RecordEntryError,
     RecordFileError,
+    ReportFileError,
+    ReportsError,
     RingwrightError,
     StaleDraftError,
     StorageError,
@@ -44,6 +47,9 @@ _CODES: tuple[tuple[type[RingwrightError], str], ...] = (
     (StorageError, "storage"),
     (TunerBusyError, "refused"),
     (TuningTableError, "refused"),
+    (ReportFileError, "refused"),
+    (LocatorError, "refused"),
+    (ReportsError, "refused"),
 )
 
 

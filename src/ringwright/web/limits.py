@@ -11,7 +11,9 @@ LARGEST_BODY = 4_000_000
 """Bytes: a design file's greatest text twice, written in JSON."""
 LARGEST_ARCHIVE = 64_000_000
 """Bytes of an exported record, packed: some thousand long sweeps."""
-LARGER = {"/api/v1/record/archive": LARGEST_ARCHIVE}
+LARGEST_REPORTS = 250_000_000
+"""Bytes of a file of reports: some three million of them."""
+LARGER = {"/api/v1/record/archive": LARGEST_ARCHIVE, "/api/v1/air/reports": LARGEST_REPORTS}
 BODY_TIME = 20.0
 """Seconds that a body may take to arrive."""
 

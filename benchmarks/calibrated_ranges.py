@@ -17,10 +17,13 @@ def main() -> None:
     parser = argparse.ArgumentParser(
         description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
     )
-    parser.add_argument("--cases", type=int, default=300, help="rings of each design")
+    parser.add_argument("--cases", type=int, default=200, help="rings of each design")
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--only", choices=list(cases()), help="one design instead of all")
     options = parser.parse_args()
     for name, case in cases().items():
+        if options.only not in (None, name):
+            continue
         tally = Tally.of(case, options.cases, np.random.default_rng(options.seed))
         print(
             f"\n{name}, {options.cases} rings, measured on {', '.join(case.measured)}; {tally.refused} refused"

@@ -25,6 +25,7 @@ def test_a_layer_moves_what_is_uncertain_and_nothing_else():
     design = uncertain()
     moved = calibrated(design, layer(shift=(-0.5, 0.3, 0.2, -0.1)))
     factor = np.exp([-0.5, 0.3, 0.2, -0.1])
+    assert moved.site.earth is not None
     assert moved.capacitor.q == pytest.approx(800.0 * factor[0], rel=1e-12, abs=0)
     assert moved.ring.joint_resistance == pytest.approx(2e-3 * factor[1], rel=1e-12, abs=0)
     assert moved.site.earth.conductivity == pytest.approx(0.005 * factor[2], rel=1e-12, abs=0)
@@ -68,7 +69,9 @@ def test_one_layer_takes_the_place_of_another():
 
 def test_no_earth_is_moved_beyond_air_and_water():
     for shift, end in ((-5.0, 1.0), (5.0, 81.0)):
-        assert calibrated(uncertain(), layer(shift=(0, 0, 0, shift))).site.earth.permittivity == end
+        earth = calibrated(uncertain(), layer(shift=(0, 0, 0, shift))).site.earth
+        assert earth is not None
+        assert earth.permittivity == end
 
 
 def test_draws_have_the_layers_spreads_and_correlations():
@@ -98,8 +101,7 @@ def test_what_ties_two_losses_together_narrows_their_sum():
         tied = np.eye(4)
         tied[0, 1] = tied[1, 0] = correlation
         here = layer(spread=(spread, spread, 0, 0), correlation=tied)
-        band = predict(calibrated(even, here), memory).bands[0]
-        low, high = band.range["resistance_ohm.total"]
+        low, high = predict(calibrated(even, here), memory).bands[0].range["resistance_ohm.total"]
         expected = share.capacitor / share.total * spread * np.sqrt(2.0 - 2.0 * correlation)
         # 2 x 1.2816 standard deviations between the ends of a normal distribution's 10 to 90 %.
         assert np.log(high / low) / 2.5631 == pytest.approx(expected, rel=0.05, abs=0)
@@ -120,6 +122,8 @@ def test_no_limit_is_looser_for_a_layer(shift):
     before, after = plain.bands[0], laid.bands[0]
     assert after.capacitor.must_stand_peak >= before.capacitor.must_stand_peak
     assert after.capacitor.must_carry_rms >= before.capacitor.must_carry_rms
+    assert before.limits.power_max is not None
+    assert after.limits.power_max is not None
     assert after.limits.power_max <= before.limits.power_max
     assert after.range[POWER_MAX][0] == after.limits.power_max <= after.range[POWER_MAX][1]
     if shift > 0.0:

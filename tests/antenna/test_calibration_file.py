@@ -75,7 +75,9 @@ def test_a_design_is_loaded_with_its_layer_and_its_file_stays(tmp_path):
 def test_a_layer_outlives_what_it_does_not_depend_on(old, new):
     assert old in TEXT
     changed = TEXT.replace(old, new, 1)
-    assert lay_over(changed, KNOWN, source="d.toml", layer_source="l.toml").calibration.layer == KNOWN
+    laid = lay_over(changed, KNOWN, source="d.toml", layer_source="l.toml").calibration
+    assert laid is not None
+    assert laid.layer == KNOWN
 
 
 @pytest.mark.parametrize(

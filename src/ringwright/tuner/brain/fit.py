@@ -39,7 +39,9 @@ FOLDS_BY = 1.5
 """Times the usual forward power that the greatest is, if the transmitter folds back off resonance."""
 COARSE = 0.4
 """Spacing of the first grid, half-widths; with the widths above a dip cannot fall between."""
-FINE_POINTS = 61
+FINE_POINTS = 45
+MOST_READINGS = 40
+"""That are fitted; of more, those longest ago count one in two, three ..., for they are far from the dip."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,15 +77,24 @@ class Fit:
 
 def fit_dip(readings: tuple[Reading, ...], prior: Prior) -> Fit:
     """What the readings say; with none it is the prior."""
-    measured = _Measured.of(readings, prior)
+    thinned = _thinned(readings)
     coarse = np.arange(prior.low, prior.high + COARSE, COARSE)
-    first = _Posterior.on(coarse, measured, prior, blur=COARSE / 3.0)
+    rough = _Measured.of(thinned, prior, knees=KNEES[1::2])
+    first = _Posterior.on(coarse, rough, prior, widths=WIDTHS[::2], blur=COARSE / 3.0)
     reach = max(4.0 * first.sigma, 2.0 * COARSE)
     if reach > 8.0:
         return first.fit()
     fine = np.linspace(first.centre - reach, first.centre + reach, FINE_POINTS)
     spacing = float(fine[1] - fine[0])
-    return _Posterior.on(fine, measured, prior, blur=spacing / 3.0).fit()
+    measured = _Measured.of(thinned, prior, knees=KNEES)
+    return _Posterior.on(fine, measured, prior, widths=WIDTHS, blur=spacing / 3.0).fit()
+
+
+def _thinned(readings: tuple[Reading, ...]) -> tuple[Reading, ...]:
+    recent = MOST_READINGS // 2
+    past = readings[:-recent]
+    every = -(-len(past) // (MOST_READINGS - recent))
+    return readings if every < 2 else past[::every] + readings[-recent:]
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,29 +109,30 @@ class _Measured:
     folds: bool
 
     @classmethod
-    def of(cls, readings: tuple[Reading, ...], prior: Prior) -> "_Measured":
+    def of(cls, readings: tuple[Reading, ...], prior: Prior, *, knees: FloatArray) -> "_Measured":
         start = np.array([reading.detunings[0] for reading in readings])
         end = np.array([reading.detunings[1] for reading in readings])
         shown = np.array([reading.forward for reading in readings])
         folds = bool(shown.size) and float(shown.max()) > FOLDS_BY * float(np.median(shown))
-        forward = _true_power(shown)
-        reflected = _true_power(np.array([reading.reflected for reading in readings]))
+        forward = _true_power(shown, knees)
+        reflected = _true_power(np.array([reading.reflected for reading in readings]), knees)
         ratio = np.minimum(reflected / np.maximum(forward, 1e-9), 1.2)
         sigma = math.sqrt(2.0) * prior.noise * np.maximum(ratio, 0.01) + LEAST_SIGMA
         shares = np.array([reading.shares for reading in readings]).reshape(-1, len(POINTS))
         return cls(start, end, shares, ratio, sigma, folds)
 
 
-def _true_power(read: FloatArray) -> FloatArray:
+def _true_power(read: FloatArray, knees: FloatArray) -> FloatArray:
     """Power [W] that a diode detector with each knee reads as `read`: (knees, n)."""
-    # ours: square law far below the knee, linear far above it
-    knees = KNEES[:, None]
-    return np.asarray(0.5 * (read + np.sqrt(read * (read + 4.0 * knees))))
+    # Square law far below the knee, linear far above it is textbook (D. M. Pozar, Microwave Engineering, sec. on
+    # detectors, from memory); the smooth way between is ours, and the knee is not known.
+    return np.asarray(0.5 * (read + np.sqrt(read * (read + 4.0 * knees[:, None]))))
 
 
 @dataclass(frozen=True, slots=True)
 class _Posterior:
     centres: FloatArray
+    widths: FloatArray
     weight: FloatArray  # (knees, widths, centres), sums to 1
     floor: FloatArray
     depth: FloatArray
@@ -139,44 +151,48 @@ class _Posterior:
         return Fit(
             centre=self.centre,
             sigma=self.sigma,
-            width=float((self.weight.sum(axis=(0, 2)) * WIDTHS).sum()),
+            width=float((self.weight.sum(axis=(0, 2)) * self.widths).sum()),
             floor=float((self.weight * self.floor).sum()),
             depth=float((self.weight * self.depth).sum()),
             excess=self.excess,
         )
 
     @classmethod
-    def on(cls, centres: FloatArray, measured: _Measured, prior: Prior, *, blur: float) -> "_Posterior":
+    def on(
+        cls, centres: FloatArray, measured: _Measured, prior: Prior, *, widths: FloatArray, blur: float
+    ) -> "_Posterior":
         """The posterior on a grid of centres whose spacing blurs each place by `blur` half-widths."""
-        shape, slope = _shape(centres, measured)  # (n, widths, centres)
+        g, slope = _shape(centres, widths, measured)  # (n, widths, centres)
         stretch = measured.end - measured.start
         smear = np.sqrt(
             blur**2 + np.where(stretch > 0.0, (0.3 * prior.step) ** 2 + (SMEAR * stretch) ** 2, 0.0)
         )
-        variance = (measured.sigma**2)[:, :, None, None] + (prior.depth * slope * smear[:, None, None]) ** 2
-        weight = 1.0 / variance  # (knees, n, widths, centres)
-        ratio = measured.ratio[:, :, None, None]
+        own = measured.sigma**-2.0
+        spread = (prior.depth * slope * smear[:, None, None]) ** 2
+        more = 1.0 + spread * own[:, :, None, None]  # variance, relative to the readings' own
+        weight = own[:, :, None, None] / more  # (knees, n, widths, centres)
+        ratio = measured.ratio
         # normal equations of r = A - D g, each with its prior
         to_floor, to_depth = FLOOR_SIGMA**-2, DEPTH_SIGMA**-2
-        g = shape[None]
         s0 = weight.sum(axis=1) + to_floor
-        s1 = (weight * g).sum(axis=1)
-        s2 = (weight * g * g).sum(axis=1) + to_depth
-        t0 = (weight * ratio).sum(axis=1) + to_floor * FLOOR
-        t1 = -(weight * g * ratio).sum(axis=1) + to_depth * prior.depth
+        t0 = np.einsum("knwc,kn->kwc", weight, ratio) + to_floor * FLOOR
+        rest = np.einsum("knwc,kn->kwc", weight, ratio**2) + to_floor * FLOOR**2 + to_depth * prior.depth**2
+        weight *= g
+        s1 = weight.sum(axis=1)
+        t1 = -np.einsum("knwc,kn->kwc", weight, ratio) + to_depth * prior.depth
+        s2 = np.einsum("knwc,nwc->kwc", weight, g) + to_depth
         determinant = s0 * s2 - s1 * s1
         floor = (s2 * t0 + s1 * t1) / determinant
         depth = (s1 * t0 + s0 * t1) / determinant
-        rest = (weight * ratio**2).sum(axis=1) + to_floor * FLOOR**2 + to_depth * prior.depth**2
         squares = rest - floor * t0 - depth * t1
-        scale = np.log(variance).sum(axis=1)
+        scale = np.log(more.prod(axis=1)) - np.log(own).sum(axis=1)[:, None, None]
         evidence = -0.5 * (squares + scale + np.log(determinant))
-        evidence -= 0.5 * (np.log(WIDTHS) / _WIDTH_SPREAD)[None, :, None] ** 2
+        evidence -= 0.5 * (np.log(widths) / _WIDTH_SPREAD)[None, :, None] ** 2
         alone = _without_dip(measured)
         excess = float(evidence.max() + 0.5 * math.log(to_floor * to_depth) - alone)
         evidence -= 0.5 * ((centres - prior.centre) / prior.sigma)[None, None, :] ** 2
         weights = np.exp(evidence - evidence.max())
-        return cls(centres, weights / weights.sum(), floor, depth, excess)
+        return cls(centres, widths, weights / weights.sum(), floor, depth, excess)
 
 
 def _without_dip(measured: _Measured) -> float:
@@ -190,13 +206,13 @@ def _without_dip(measured: _Measured) -> float:
     return float((-0.5 * (squares + scale)).max())
 
 
-def _shape(centres: FloatArray, measured: _Measured) -> tuple[FloatArray, FloatArray]:
+def _shape(centres: FloatArray, widths: FloatArray, measured: _Measured) -> tuple[FloatArray, FloatArray]:
     """The dip's shape at each reading, 1 at the bottom, and its slope there: (n, widths, centres).
 
     A mean over the time of the reading, weighed by the forward power meanwhile.
     """
-    per_width = 1.0 / WIDTHS[None, :, None]
-    total = shape = slope = np.zeros((len(measured.start), WIDTHS.size, centres.size))
+    per_width = 1.0 / widths[None, :, None]
+    total = shape = slope = np.zeros((len(measured.start), widths.size, centres.size))
     for number, point in enumerate(POINTS):
         share = measured.shares[:, number, None, None]
         if not share.any():

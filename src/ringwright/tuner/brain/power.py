@@ -71,7 +71,8 @@ def _invite(turn: Turn, power: float) -> None:
 def watch_power(turn: Turn, status: Status) -> None:
     """One more status: arcs in any phase, the rise in its own."""
     if not turn.is_keyed or not turn.is_fresh:
-        turn.state = replace(turn.state, watch=Watch())
+        if turn.state.watch != Watch():
+            turn.state = replace(turn.state, watch=Watch())
         return
     reflection = min(status.reflected_power / status.forward_power, 1.0)
     if _is_arc(turn, status, reflection):

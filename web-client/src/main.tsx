@@ -13,6 +13,7 @@ import "./styles/drawing.css";
 import "./styles/dialogs.css";
 import "./styles/site_drawing.css";
 import "./styles/site.css";
+import "./styles/build.css";
 import "./styles/prove.css";
 
 const page = document.getElementById("page");

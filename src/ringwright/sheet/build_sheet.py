@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 
 from ringwright.antenna.building import Price
 from ringwright.antenna.figures import FIGURES
-from ringwright.antenna.figures.figure import significant
 from ringwright.antenna.prediction import BandPrediction
 from ringwright.safety.mechanics.bending import Sag
 from ringwright.safety.mechanics.warmth import Warmth
@@ -125,7 +124,7 @@ def _headlines(build: Build) -> Iterator[tuple[str, str]]:
 
 
 def _farads(value: float) -> str:
-    return f"{significant(value * 1e12, 3)} pF"
+    return f"{float(f'{value * 1e12:.3g}'):g} pF"
 
 
 def _coupling_words(build: Build) -> str:

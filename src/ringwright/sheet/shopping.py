@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 
 from ringwright.antenna.building import CornerKind, Price
 from ringwright.antenna.design import Conductor, ConductorKind, CouplingKind, Design, RingShape
-from ringwright.antenna.figures.figure import significant
 from ringwright.safety.mechanics import Mechanics
 from ringwright.sheet.measures import Measures, angle
 
@@ -89,7 +88,7 @@ def _lines(design: Design, mechanics: Mechanics, measures: Measures) -> Iterator
     yield from _corners(design, mechanics)
     yield from _coupling(design, mechanics, measures)
     capacitor = design.capacitor
-    least, most = (f"{significant(value * 1e12, 3)} pF" for value in (capacitor.minimum, capacitor.maximum))
+    least, most = (f"{float(f'{value * 1e12:.3g}'):g} pF" for value in (capacitor.minimum, capacitor.maximum))
     volts = f"{mechanics.clearance.voltage / 1e3:.3g} kV"
     yield Line(
         key="capacitor", name=f"{capacitor.kind} capacitor, {least} to {most}, to stand {volts} peak", count=1

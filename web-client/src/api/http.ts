@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The HTTP API, typed by the server's models. A refusal of the server is thrown as the `Problem` it is.
 import type {
+  BuildFound,
   Conflict,
   DesignList,
   DesignText,
@@ -10,6 +11,7 @@ import type {
   ProofTable,
   Saved,
   SaveRequest,
+  SheetAsked,
   SiteTable,
   StartDraft,
   SweepList,
@@ -63,3 +65,13 @@ export const postPredict = async (body: Ask) =>
   read<Picture>(await call("predict", sending("POST", body)));
 export const putDesign = async (name: string, request: SaveRequest) =>
   read<Saved | Conflict>(await call(designPath(name), sending("PUT", request)), 409);
+
+export const getBuild = async () => read<FigureTable>(await call("build"));
+export const postBuild = async (body: Omit<SheetAsked, "paper" | "contents">) => read<BuildFound>(await call("build", sending("POST", body)));
+/** A PDF, under the name that the server gives it. */
+export async function postSheet(body: SheetAsked): Promise<{ name: string; file: Blob }> {
+  const response = await call("build/sheet", sending("POST", body));
+  if (!response.ok) throw new Refused((await response.json()) as Problem);
+  const name = /filename="([^"]+)"/.exec(response.headers.get("Content-Disposition") ?? "")?.[1] ?? "sheet.pdf";
+  return { name, file: await response.blob() };
+}

@@ -9,6 +9,22 @@ export type ClientMessage = PredictRequest | SiteRequest | MatchRequest | MatchS
  */
 export type Value = boolean | number | string | (boolean | number | string | (boolean | number | string)[])[];
 /**
+ * Everything a page may send.
+ */
+export type TuneAsked =
+  | TuneHello
+  | TuneConnect
+  | TuneLetGo
+  | TuneSign
+  | TuneStop
+  | TuneTake
+  | TuneGo
+  | TuneNudge
+  | TuneRise
+  | TuneDo
+  | TunePull
+  | TuneTable;
+/**
  * What the server sends.
  */
 export type ServerMessage =
@@ -17,6 +33,7 @@ export type ServerMessage =
   | ProblemMessage
   | FileChanged
   | SweepChanged
+  | RecordChanged
   | SiteScene
   | SiteOutlines
   | SiteDistances
@@ -32,10 +49,20 @@ export type ServerMessage =
   | ProofFound
   | ProofStopped
   | ProofProblem;
+/**
+ * Everything the server may send.
+ */
+export type TuneSaid = TuneDrive | TuneNoDrive | TuneState | TuneSearch | TuneTold | TuneControl | TuneProblem;
 
 export interface Api {
   ClientMessage: ClientMessage;
   SaveRequest: SaveRequest;
+  NoteSent: NoteSent;
+  SweepsSent: SweepsSent;
+  MomentsSent: MomentsSent;
+  TuneAsked: TuneAsked;
+  AirAsked: AirAsked;
+  SheetAsked: SheetAsked;
   ServerMessage: ServerMessage;
   Health: Health;
   DesignList: DesignList;
@@ -47,6 +74,17 @@ export interface Api {
   SiteTable: SiteTable;
   ProofTable: ProofTable;
   SweepList: SweepList;
+  RecordLine: RecordLine;
+  RecordTable: RecordTable;
+  DesignOnLine: DesignOnLine;
+  NoteKept: NoteKept;
+  SweepsKept: SweepsKept;
+  MomentsCompared: MomentsCompared;
+  TrendDrawn: TrendDrawn;
+  TakenIn: TakenIn;
+  TuneSaid: TuneSaid;
+  AirSeen: AirSeen;
+  BuildFound: BuildFound;
   Problem: Problem;
 }
 /**
@@ -174,6 +212,152 @@ export interface SaveRequest {
   base?: Base;
   edits?: Edits;
   text?: string | null;
+}
+/**
+ * A note to write down; `at` null: now.
+ */
+export interface NoteSent {
+  text: string;
+  kind?: "weather" | "rain" | "repair" | "joint" | "box" | "other";
+  at?: string | null;
+}
+/**
+ * Sweeps to set against a draft and to keep, with what the person says of all of them.
+ */
+export interface SweepsSent {
+  base?: Base;
+  edits?: Edits;
+  /**
+   * @minItems 1
+   */
+  sweeps: [SweepToKeep, ...SweepToKeep[]];
+  build?: string | null;
+  temperature_degc?: number | null;
+  note?: string;
+  measured_at?: string | null;
+}
+/**
+ * A sweep as for a proof, and when it was measured; null: a file of the folder when last written, else now.
+ */
+export interface SweepToKeep {
+  name: string;
+  kind: "file" | "readings" | "folder";
+  text?: string;
+  measured_at?: string | null;
+}
+export interface MomentsSent {
+  before: string;
+  after: string;
+}
+/**
+ * First message of a page: what others see as its name.
+ *
+ * `key` is that of the `drive` it was told of last: a page whose line was cut is then the same viewer as before.
+ */
+export interface TuneHello {
+  type: "tune_hello";
+  key?: string | null;
+  name: string;
+}
+/**
+ * Connect the simulated drive of a draft; with `is_example` that of the terrace octagon that ships with us.
+ */
+export interface TuneConnect {
+  type: "tune_connect";
+  is_example?: boolean;
+  base?: Base;
+  edits?: Edits;
+}
+/**
+ * Stop the drive and let it go. Needs control, if another holds it.
+ */
+export interface TuneLetGo {
+  type: "tune_let_go";
+}
+/**
+ * The page is there. One that holds control says so every second, or the drive is stopped.
+ */
+export interface TuneSign {
+  type: "tune_sign";
+}
+/**
+ * STOP. A level: holds until `release` is asked for.
+ */
+export interface TuneStop {
+  type: "tune_stop";
+}
+/**
+ * Take control over.
+ */
+export interface TuneTake {
+  type: "tune_take";
+}
+/**
+ * Go to a frequency: `tune` with a carrier of low power, `place` where the table has it, `listen` for noise.
+ */
+export interface TuneGo {
+  type: "tune_go";
+  how: "tune" | "place" | "listen";
+  frequency_hz: number;
+}
+/**
+ * A nudge button is down: said again every 0.2 s, or the drive stands still. 0: it was let go.
+ */
+export interface TuneNudge {
+  type: "tune_nudge";
+  change_hz: number;
+}
+/**
+ * Take a tuned ring to a power, step by step.
+ */
+export interface TuneRise {
+  type: "tune_rise";
+  power_w: number;
+}
+/**
+ * Anything else that is asked of the drive.
+ */
+export interface TuneDo {
+  type: "tune_do";
+  what: "release" | "clear_lock" | "follow" | "leave" | "loudest" | "reference";
+}
+/**
+ * Pull the simulated cable, or put it in again.
+ */
+export interface TunePull {
+  type: "tune_pull";
+  is_pulled: boolean;
+}
+/**
+ * Edit the table: leave a pair out by its number from 1, or say that the antenna stands on another site now.
+ */
+export interface TuneTable {
+  type: "tune_table";
+  remove?: number | null;
+  site?: string | null;
+}
+/**
+ * What to look at; what is null is all of it. `base` and `edits` are the draft whose predicted
+ * pattern is drawn over the map.
+ */
+export interface AirAsked {
+  base?: Base;
+  edits?: Edits;
+  locator?: string | null;
+  band?: string | null;
+  start_s?: number | null;
+  end_s?: number | null;
+  compare?: [string, string, ...string[]] | null;
+}
+/**
+ * What to print: the sheet, with the templates at 1:1 after it, or the templates alone.
+ */
+export interface SheetAsked {
+  base?: Base;
+  edits?: Edits;
+  units?: "metric" | "imperial";
+  paper?: "a4" | "letter";
+  contents?: "sheet" | "sheet and templates" | "templates";
 }
 /**
  * First message on every socket. `instance` changes when the server starts again, `version` with the program.
@@ -470,6 +654,12 @@ export interface SweepChanged {
   type: "sweep_changed";
   name: string;
   is_there: boolean;
+}
+/**
+ * Something was added to the record, by whichever program.
+ */
+export interface RecordChanged {
+  type: "record_changed";
 }
 /**
  * What follows the hand, always the first part. `earth` null is free space.
@@ -1271,4 +1461,654 @@ export interface SweepList {
 export interface SweepEntry {
   name: string;
   size_bytes: number;
+}
+/**
+ * Everything that happened, in order. `lost` are files of sweeps/ that are gone or altered.
+ */
+export interface RecordLine {
+  lanes: RecordLane[];
+  entries: RecordEntry[];
+  bands: string[];
+  builds: string[];
+  lost: string[];
+}
+/**
+ * A kind of entry and its heading, in the order in which they are drawn.
+ */
+export interface RecordLane {
+  kind: string;
+  heading: string;
+}
+/**
+ * Something that happened. `kind` is one of the lanes; `mark` what kind of its kind it is, such as `rain`.
+ *
+ * `designs` are checksums of the texts it belongs to, the last proved last. `sweep` is null of other kinds; `changes`
+ * are those of a design against the text before it.
+ */
+export interface RecordEntry {
+  key: string;
+  kind: string;
+  at: string;
+  title: string;
+  words: string;
+  mark: string;
+  band: string | null;
+  build: string | null;
+  designs: string[];
+  changes_ring: boolean;
+  is_lost: boolean;
+  changes: KeyChanged[];
+  sweep: SweepFigures | null;
+}
+/**
+ * A key of the design file that one text sets otherwise than the one before.
+ */
+export interface KeyChanged {
+  key: string;
+  before: string;
+  after: string;
+}
+/**
+ * What a sweep said when it was last proved; `KEY_low` and `KEY_high` are the ends of the 95 % interval.
+ */
+export interface SweepFigures {
+  number: number;
+  file: string;
+  name_given: string;
+  temperature_degc: number | null;
+  note: string;
+  frequency_hz: number;
+  frequency_hz_low: number;
+  frequency_hz_high: number;
+  q_unloaded: number;
+  q_unloaded_low: number;
+  q_unloaded_high: number;
+  q_loaded: number;
+  q_loaded_low: number;
+  q_loaded_high: number;
+  coupling: number;
+  coupling_low: number;
+  coupling_high: number;
+  swr_min: number | null;
+  swr_min_low: number | null;
+  swr_min_high: number | null;
+  bandwidth_half_power_hz: number;
+  bandwidth_half_power_hz_low: number;
+  bandwidth_half_power_hz_high: number;
+  resistance_total_ohm: number;
+  resistance_total_ohm_low: number;
+  resistance_total_ohm_high: number;
+  efficiency_pct: number;
+  efficiency_pct_low: number;
+  efficiency_pct_high: number;
+  flags: string[];
+  notes: string[];
+}
+/**
+ * What a page of the record needs once: its figures, the kinds of notes, and the cautions in words.
+ */
+export interface RecordTable {
+  figures: FigureEntry[];
+  kinds: ("weather" | "rain" | "repair" | "joint" | "box" | "other")[];
+  before_touching: string;
+  authority: string;
+}
+/**
+ * The text of a design on the line.
+ */
+export interface DesignOnLine {
+  sha256: string;
+  text: string;
+}
+/**
+ * A note as it is kept; not `is_new` where it was there already.
+ */
+export interface NoteKept {
+  number: number;
+  at: string;
+  kind: "weather" | "rain" | "repair" | "joint" | "box" | "other";
+  text: string;
+  is_new: boolean;
+}
+/**
+ * One for each that was sent, in order; `record` is the file they are kept in.
+ */
+export interface SweepsKept {
+  record: string;
+  sweeps: SweepKept[];
+}
+/**
+ * What became of one: its number and its file in sweeps/, or why it is not kept; `is_new` unless it was known.
+ */
+export interface SweepKept {
+  name: string;
+  number: number | null;
+  file: string | null;
+  is_new: boolean;
+  problem: string | null;
+}
+/**
+ * What moved; `has_changed`: the ring was changed between the two, so that all sweeps of either build speak.
+ */
+export interface MomentsCompared {
+  has_changed: boolean;
+  bands: BandMoved[];
+  notes: NoteOnLine[];
+}
+/**
+ * One band at two moments; keys as in `ringwright.record.comparison/1`.
+ */
+export interface BandMoved {
+  band: string | null;
+  q_before: number;
+  q_before_low: number;
+  q_before_high: number;
+  q_after: number;
+  q_after_low: number;
+  q_after_high: number;
+  q_ratio: number;
+  q_ratio_low: number;
+  q_ratio_high: number;
+  gain_db: number;
+  gain_db_low: number;
+  gain_db_high: number;
+  resistance_before_ohm: number;
+  resistance_before_ohm_low: number;
+  resistance_before_ohm_high: number;
+  resistance_after_ohm: number;
+  resistance_after_ohm_low: number;
+  resistance_after_ohm_high: number;
+  resistance_ratio: number;
+  resistance_ratio_low: number;
+  resistance_ratio_high: number;
+  frequency_before_hz: number;
+  frequency_before_hz_low: number;
+  frequency_before_hz_high: number;
+  frequency_after_hz: number;
+  frequency_after_hz_low: number;
+  frequency_after_hz_high: number;
+  frequency_change_hz: number;
+  frequency_change_hz_low: number;
+  frequency_change_hz_high: number;
+  is_told_apart: boolean;
+  is_without_repeat: boolean;
+  sweeps_before: number[];
+  sweeps_after: number[];
+}
+export interface NoteOnLine {
+  number: number;
+  at: string;
+  kind: "weather" | "rain" | "repair" | "joint" | "box" | "other";
+  text: string;
+}
+/**
+ * A band's trend, keys as in `ringwright.record.trend/1`, with its lines as they are drawn; null: too few tell.
+ */
+export interface TrendDrawn {
+  band: string;
+  from: string;
+  to: string;
+  changed_by: NoteOnLine | null;
+  q_change_pct: number | null;
+  q_change_pct_low: number | null;
+  q_change_pct_high: number | null;
+  q_per_kelvin_pct: number | null;
+  q_per_kelvin_pct_low: number | null;
+  q_per_kelvin_pct_high: number | null;
+  q_after_rain_pct: number | null;
+  q_after_rain_pct_low: number | null;
+  q_after_rain_pct_high: number | null;
+  frequency_change_hz: number | null;
+  frequency_change_hz_low: number | null;
+  frequency_change_hz_high: number | null;
+  frequency_per_kelvin_hz: number | null;
+  frequency_per_kelvin_hz_low: number | null;
+  frequency_per_kelvin_hz_high: number | null;
+  frequency_after_rain_hz: number | null;
+  frequency_after_rain_hz_low: number | null;
+  frequency_after_rain_hz_high: number | null;
+  reminders: string[];
+  points: TrendPoint[];
+  notes: NoteOnLine[];
+  q_line: StraightLine | null;
+  frequency_line: StraightLine | null;
+  q_line_by_warmth: StraightLine | null;
+  frequency_line_by_warmth: StraightLine | null;
+}
+/**
+ * A sweep; `is_in_line` where the lines are drawn through it, `is_wet` in the day after a note of rain.
+ */
+export interface TrendPoint {
+  number: number;
+  measured_at: string;
+  q_unloaded: number;
+  q_unloaded_low: number;
+  q_unloaded_high: number;
+  frequency_hz: number;
+  frequency_hz_low: number;
+  frequency_hz_high: number;
+  temperature_degc: number | null;
+  build: string | null;
+  is_wet: boolean;
+  is_in_line: boolean;
+}
+/**
+ * From its first point to its last; over time `x` is in seconds since 1970, over warmth in degrees C.
+ */
+export interface StraightLine {
+  /**
+   * @minItems 2
+   * @maxItems 2
+   */
+  x: [number, number];
+  /**
+   * @minItems 2
+   * @maxItems 2
+   */
+  y: [number, number];
+}
+/**
+ * How many of each are new here.
+ */
+export interface TakenIn {
+  sweeps: number;
+  results: number;
+  notes: number;
+  tunings: number;
+  tuning_pairs: number;
+}
+/**
+ * The drive that is connected, with its table. `viewer` is this page's number, `key` what proves that it is.
+ */
+export interface TuneDrive {
+  type: "drive";
+  viewer: number;
+  key: string;
+  design: string;
+  is_simulated: boolean;
+  is_pulled: boolean;
+  last_steps: number;
+  bands: TuneBand[];
+  site: string;
+  sites: string[];
+  pairs: TunePair[];
+  cautions: TuneCautions;
+}
+/**
+ * A band as the table has it now.
+ */
+export interface TuneBand {
+  name: string;
+  low_hz: number;
+  high_hz: number;
+  at_steps: number;
+  from_steps: number;
+  to_steps: number;
+  limit_w: number;
+}
+/**
+ * A measured pair of the table.
+ */
+export interface TunePair {
+  number: number;
+  position_steps: number;
+  frequency_hz: number;
+  temperature_degc: number | null;
+  at: string;
+  site: string;
+}
+/**
+ * In words, where the danger is.
+ */
+export interface TuneCautions {
+  never_touch: string;
+  stop_is_no_switch: string;
+  authority: string;
+}
+/**
+ * No drive is connected.
+ */
+export interface TuneNoDrive {
+  type: "no_drive";
+  cautions: TuneCautions;
+}
+/**
+ * How things stand, ten times a second; `swr` is null where there is none or all comes back.
+ */
+export interface TuneState {
+  type: "state";
+  at_s: number;
+  phase: string;
+  words: string;
+  link: boolean;
+  sure: boolean;
+  moving: boolean;
+  stopped: boolean;
+  locked: string | null;
+  following: boolean;
+  position_steps: number | null;
+  to_steps: number | null;
+  frequency_hz: number | null;
+  target_hz: number | null;
+  band: string | null;
+  swr: number | null;
+  forward_w: number | null;
+  temperature_degc: number | null;
+  noise_db: number | null;
+  invited_w: number | null;
+  limit_w: number | null;
+  reading_age_s: number | null;
+}
+/**
+ * A search: readings of position and SWR, null where all comes back, and the dip fitted to them.
+ */
+export interface TuneSearch {
+  type: "search";
+  frequency_hz: number;
+  low_steps: number;
+  high_steps: number;
+  expected_steps: number;
+  sigma_steps: number;
+  readings: [number, number | null][];
+  dip: TuneDip | null;
+  carrier_s: number;
+}
+/**
+ * Reflected over forward power: floor - depth / (1 + x^2), x = (position - centre) / half_width.
+ */
+export interface TuneDip {
+  centre_steps: number;
+  centre_sigma_steps: number;
+  half_width_steps: number;
+  floor: number;
+  depth: number;
+}
+/**
+ * Something that was told; `word` for programs, `words` for people.
+ */
+export interface TuneTold {
+  type: "told";
+  at_s: number | null;
+  word: string;
+  words: string;
+  values: {
+    [k: string]: number | string | null;
+  };
+}
+/**
+ * Who holds control, and how many look on.
+ */
+export interface TuneControl {
+  type: "control";
+  holder: number | null;
+  holder_name: string | null;
+  viewers: number;
+}
+/**
+ * What was asked could not be done.
+ */
+export interface TuneProblem {
+  code: string;
+  key: string | null;
+  text: string;
+  type: "tune_problem";
+}
+/**
+ * What is to be seen; `rejected` at most the first 500 of `rejected_count`.
+ */
+export interface AirSeen {
+  files: ReportFile[];
+  read: number;
+  kept: number;
+  rejected_count: number;
+  rejected: RejectedRow[];
+  locator: string | null;
+  bands: AirBand[];
+  antennas: AirAntenna[];
+  shown: number;
+  times: AirTimes | null;
+  world: AirWorld | null;
+  pattern: AirPattern | null;
+  light: AirLight | null;
+  compared: AirCompared | null;
+  compare_problem: string | null;
+  locator_problem: string | null;
+}
+/**
+ * A file on the table.
+ */
+export interface ReportFile {
+  name: string;
+  size_bytes: number;
+}
+/**
+ * A row that is not used; `row` counted from 1 without the headings.
+ */
+export interface RejectedRow {
+  file: string;
+  row: number;
+  line: number;
+  reason: string;
+}
+/**
+ * A band, whatever is looked at.
+ */
+export interface AirBand {
+  band: string;
+  count: number;
+  distance_max_m: number | null;
+  distance_median_m: number | null;
+  snr_median_db: number | null;
+}
+export interface AirAntenna {
+  name: string;
+  count: number;
+}
+/**
+ * Reports of the looked-at band in equal parts of their whole time [s since 1970].
+ */
+export interface AirTimes {
+  start_s: number;
+  end_s: number;
+  counts: number[];
+}
+/**
+ * Dots, all lists of one length, and the histograms. `placeless` reports tell no place.
+ */
+export interface AirWorld {
+  x: number[];
+  y: number[];
+  distance_m: number[];
+  bearing_deg: number[];
+  count: number[];
+  snr_db: (number | null)[];
+  distance_step_m: number;
+  by_distance: number[];
+  bearing_step_deg: number;
+  by_bearing: number[];
+  placeless: number;
+  coast: number[][];
+  half_round_m: number;
+}
+/**
+ * The draft's predicted gain round the horizon.
+ */
+export interface AirPattern {
+  band: string | null;
+  elevation_deg: number;
+  bearing_deg: number[];
+  gain_dbi: number[];
+}
+/**
+ * Reports by the light at one's own place.
+ */
+export interface AirLight {
+  day: number;
+  grey_line: number;
+  night: number;
+}
+/**
+ * Two antennas, as `air --compare` prints them, with the sentences.
+ */
+export interface AirCompared {
+  a: string;
+  b: string;
+  difference_db: number | null;
+  low_db: number | null;
+  high_db: number | null;
+  pairs: number;
+  receivers: number;
+  more_needed: number | null;
+  verdict: string;
+  more: string;
+}
+/**
+ * A draft as a thing to make.
+ */
+export interface BuildFound {
+  design: string;
+  cuts: Cuts;
+  mass: Mass;
+  bends: BendDone[];
+  sag: Sag | null;
+  stand: Stand;
+  wind: Wind;
+  standing: Standing | null;
+  warmth: Warmth[];
+  clearance: Clearance;
+  parts: PartLine[];
+  /**
+   * Known prices added up, by currency.
+   */
+  total: {
+    [k: string]: number;
+  };
+  tests: BenchTest[];
+  pack: string[];
+  cautions: string[];
+  drawings: DrawingFile[];
+}
+/**
+ * `lengths` of stock to buy, null from a coil or where a piece is longer than one.
+ */
+export interface Cuts {
+  gap_m: number;
+  needed_m: number;
+  stock_m: number | null;
+  lengths: number | null;
+  pieces: Piece[];
+  coupling: Piece[];
+}
+/**
+ * One kind of piece; `letter` is its line in the exploded drawing, empty for the coupling's. `*_text` in units.
+ */
+export interface Piece {
+  letter: string;
+  name: string;
+  count: number;
+  axis_m: number;
+  cut_m: number;
+  cut_text: string;
+  axis_text: string;
+  angles_deg: number[];
+  note: string;
+}
+export interface Mass {
+  ring_per_metre_kg: number;
+  ring_kg: number;
+  coupling_kg: number;
+  capacitor_kg: number;
+  box_kg: number;
+  drive_kg: number;
+  head_kg: number;
+  stand_kg: number;
+  ballast_kg: number;
+  total_kg: number;
+}
+export interface BendDone {
+  what: string;
+  radius_m: number;
+  by_hand_m: number;
+  with_a_bender_m: number;
+  verdict: string;
+}
+/**
+ * Null where the ring gives way too far for the method.
+ */
+export interface Sag {
+  by_weight_m: number | null;
+  by_wind_m: number | null;
+  stress_weight_pa: number;
+  stress_wind_pa: number;
+  yields_at_pa: number;
+}
+export interface Stand {
+  kind: string;
+  feet: number;
+  foot_circle_m: number;
+  floor_m: number;
+  mast_diameter_m: number;
+  is_assumed: boolean;
+}
+export interface Wind {
+  speed_m_per_s: number;
+  pressure_pa: number;
+  face_on_n: number;
+  edge_on_n: number;
+  box_n: number;
+  mast_n: number;
+  force_n: number;
+  moment_nm: number;
+}
+export interface Standing {
+  arm_m: number;
+  righting_nm: number;
+  tips_at_m_per_s: number;
+  ballast_needed_kg: number;
+  holds: boolean;
+}
+export interface Warmth {
+  band: string | null;
+  frequency_hz: number;
+  heat_w: number;
+  final_rise_k: number;
+  drift_hz: number;
+  drift_allowed_hz: number | null;
+  time_to_drift_s: number | null;
+}
+export interface Clearance {
+  voltage_v: number;
+  air_m: number;
+  creepage_dry_m: number;
+  creepage_damp_m: number;
+  wall_m: number;
+  box_m: number[];
+  box_is_stated: boolean;
+}
+/**
+ * A line of the shopping list; `line` is the design's own name for it, null for one the person added.
+ */
+export interface PartLine {
+  line: string | null;
+  name: string;
+  count: number;
+  price: number | null;
+  cost: number | null;
+  currency: string | null;
+}
+export interface BenchTest {
+  title: string;
+  how: string;
+  expect: string[];
+  stop: string;
+}
+/**
+ * A drawing as SVG, so wide and high on paper.
+ */
+export interface DrawingFile {
+  name: string;
+  title: string;
+  svg: string;
+  width_mm: number;
+  height_mm: number;
 }

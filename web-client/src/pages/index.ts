@@ -2,6 +2,7 @@
 // The pages that exist, in the order of the job. A new page is a module and a line here; the server knows all their
 // addresses already.
 import type { ComponentType } from "preact";
+import { BuildPage } from "./build";
 import { ProvePage } from "./prove";
 import { RingPage } from "./ring";
 import { SitePage } from "./site";
@@ -27,6 +28,12 @@ export const PAGES: readonly Page[] = [
     label: "Site",
     mark: "M2 20H22M9 20V15M9 15a4.5 4.5 0 1 1 .1 0M17.5 20V14.5M17.5 11.6a1.4 1.4 0 1 1 .1 0M15.5 16.5H19.5",
     component: SitePage,
+  },
+  {
+    key: "build",
+    label: "Build",
+    mark: "M4 20L14 10M12.5 8.5l3 3M15 11l4-4-3-3-4 4M4 4l5 5M3 5l2-2M17 15l3 3-2 2-3-3",
+    component: BuildPage,
   },
   {
     key: "prove",

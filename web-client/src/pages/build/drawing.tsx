@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// A drawing as the server made it, the same that is printed: its inks follow the page's light, its text is escaped there.
+import type { DrawingFile } from "../../api/messages";
+import { keepDrawing } from "../../state/build";
+
+export function Drawn({ drawing, isLarge = false }: { drawing: DrawingFile; isLarge?: boolean }) {
+  return (
+    <figure class={isLarge ? "drawn drawn-large" : "drawn"}>
+      <div class="drawn-lines" tabIndex={isLarge ? 0 : undefined} role={isLarge ? "group" : undefined} aria-label={isLarge ? `${drawing.title}, may be scrolled` : undefined} dangerouslySetInnerHTML={{ __html: drawing.svg }} />
+      <figcaption>
+        <span class="quiet small">{drawing.title}</span>
+        <button type="button" onClick={() => keepDrawing(drawing.name, drawing.svg)} aria-label={`Save as SVG: ${drawing.title}`}>
+          SVG
+        </button>
+      </figcaption>
+    </figure>
+  );
+}

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The HTTP API, typed by the server's models. A refusal of the server is thrown as the `Problem` it is.
 import type {
+  AirAsked,
+  AirSeen,
   BuildFound,
   Conflict,
   DesignList,
@@ -75,3 +77,14 @@ export async function postSheet(body: SheetAsked): Promise<{ name: string; file:
   const name = /filename="([^"]+)"/.exec(response.headers.get("Content-Disposition") ?? "")?.[1] ?? "sheet.pdf";
   return { name, file: await response.blob() };
 }
+
+async function done(response: Response): Promise<void> {
+  if (!response.ok) throw new Refused((await response.json()) as Problem);
+}
+
+export const postAirLook = async (body: AirAsked) => read<AirSeen>(await call("air/look", sending("POST", body)));
+export const postReports = async (file: File, columns: readonly string[]) => {
+  const query = new URLSearchParams([["name", file.name], ...columns.map((column) => ["column", column])]);
+  return done(await call(`air/reports?${query}`, { method: "POST", headers: { "Content-Type": "application/octet-stream" }, body: file }));
+};
+export const deleteReports = async (name: string) => done(await call(`air/reports?name=${encodeURIComponent(name)}`, { method: "DELETE" }));

@@ -2,6 +2,7 @@
 // The pages that exist, in the order of the job. A new page is a module and a line here; the server knows all their
 // addresses already.
 import type { ComponentType } from "preact";
+import { AirPage } from "./air";
 import { BuildPage } from "./build";
 import { ProvePage } from "./prove";
 import { RingPage } from "./ring";
@@ -40,5 +41,11 @@ export const PAGES: readonly Page[] = [
     label: "Prove",
     mark: "M3 3V20H22M6 7H9C11 7 11.4 17 13.2 17S15.5 7 17.5 7H21M10 21.5l3-3",
     component: ProvePage,
+  },
+  {
+    key: "air",
+    label: "Air",
+    mark: "M12 3a9 9 0 1 0 .1 0M12 7.5a4.5 4.5 0 1 0 .1 0M12 12l6.4-6.4M3 12H6M12 21V18",
+    component: AirPage,
   },
 ];

@@ -1,0 +1,105 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// Who heard it: the world from one's own place, and which of two antennas is better.
+import { useEffect, useState } from "preact/hooks";
+import * as air from "../../state/air";
+import * as draft from "../../state/draft";
+import { Histograms } from "./histograms";
+import { Intake } from "./intake";
+import { WorldMap } from "./map";
+import { Rejected } from "./rejected";
+import { TimeBrush } from "./brush";
+import { Verdict } from "./verdict";
+
+export function AirPage() {
+  const isOver = useDrop();
+  const seen = air.seen.value;
+  const hasReports = seen !== null && seen.kept > 0;
+  return (
+    <div class="air-bench" data-seq={draft.pictureSeq.value} data-settled={air.isSettled.value}>
+      <div class="aired">
+        {air.problem.value && (
+          <p class="refusal" role="alert">
+            {air.problem.value}
+          </p>
+        )}
+        {seen && seen.files.length === 0 && <Nothing />}
+        {hasReports && <Verdict seen={seen} />}
+        {hasReports && <Bands />}
+        {seen?.world ? <WorldMap seen={seen} world={seen.world} /> : hasReports && <NoPlace />}
+        {seen?.times && <TimeBrush times={seen.times} />}
+        {seen?.world && <Histograms world={seen.world} />}
+        {seen && <Rejected seen={seen} />}
+        <p class="out-of-sight" role="status">
+          {seen && seen.read > 0 ? `${seen.shown} of ${seen.kept} reports are shown; ${seen.rejected_count} rows were rejected.` : ""}
+        </p>
+      </div>
+      <Intake />
+      {isOver && (
+        <div class="drop-here" aria-hidden="true">
+          <p>Let go: the reports are read here.</p>
+        </div>
+      )}
+    </div>
+  );
+}
+
+function Bands() {
+  const bands = air.seen.value?.bands ?? [];
+  const choices = [{ key: null, label: "all bands" }, ...bands.map(({ band, count }) => ({ key: band, label: `${band} · ${count}` }))];
+  return (
+    <div class="chips" role="group" aria-label="Bands">
+      {choices.map(({ key, label }) => (
+        <button key={label} type="button" class="chip" aria-pressed={air.band.value === key} onClick={() => (air.band.value = key)}>
+          {label}
+        </button>
+      ))}
+    </div>
+  );
+}
+
+function NoPlace() {
+  return <p class="note-strip">A map needs a middle: say where you are, with your locator. Everything else is answered without.</p>;
+}
+
+function Nothing() {
+  return (
+    <div class="nothing-yet">
+      <p class="nothing-words">Drop logs or report lists here.</p>
+      <p class="quiet">
+        Who heard you, from your own roof: how far, from where, at what hour, band by band. With two antennas named in the reports you learn which is better, by how many decibels, and how sure that is.
+        Nothing leaves this computer&apos;s server.
+      </p>
+    </div>
+  );
+}
+
+/** Files may be dropped anywhere on the page; whether some are held over it. */
+function useDrop(): boolean {
+  const [isOver, setOver] = useState(false);
+  useEffect(() => {
+    const hasFiles = (event: DragEvent) => event.dataTransfer?.types.includes("Files") ?? false;
+    const over = (event: DragEvent) => {
+      if (!hasFiles(event)) return;
+      event.preventDefault();
+      setOver(true);
+    };
+    const leave = (event: DragEvent) => {
+      if (event.relatedTarget === null) setOver(false);
+    };
+    const drop = (event: DragEvent) => {
+      if (!hasFiles(event)) return;
+      event.preventDefault();
+      setOver(false);
+      void air.addFiles([...(event.dataTransfer?.files ?? [])]);
+    };
+    addEventListener("dragover", over);
+    addEventListener("dragleave", leave);
+    addEventListener("drop", drop);
+    return () => {
+      removeEventListener("dragover", over);
+      removeEventListener("dragleave", leave);
+      removeEventListener("drop", drop);
+    };
+  }, []);
+  return isOver;
+}

@@ -13,7 +13,7 @@ from typing import Any
 from pydantic import BaseModel
 from pydantic.json_schema import JsonSchemaMode, models_json_schema
 
-from ringwright.web.messages import air, build, designs, live, proof, record, site, tune
+from ringwright.web.messages import air, build, calibration, designs, live, proof, record, site, tune
 from ringwright.web.messages.base import Problem
 
 RECEIVED: tuple[type[BaseModel], ...] = (
@@ -22,6 +22,7 @@ RECEIVED: tuple[type[BaseModel], ...] = (
     record.NoteSent,
     record.SweepsSent,
     record.MomentsSent,
+    calibration.CalibrationSent,
     tune.TuneAsked,
     air.AirAsked,
     build.SheetAsked,
@@ -46,6 +47,8 @@ SENT: tuple[type[BaseModel], ...] = (
     record.MomentsCompared,
     record.TrendDrawn,
     record.TakenIn,
+    calibration.CalibrationList,
+    calibration.CalibrationKept,
     tune.TuneSaid,
     air.AirSeen,
     build.BuildFound,

@@ -1,7 +1,9 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The layer file: there and back, what it holds for, and one sentence for whatever is wrong with it."""
 
+import re
 import tomllib
+from pathlib import Path
 
 import pytest
 
@@ -138,6 +140,13 @@ def test_a_damaged_file_gets_one_sentence(old, new, sentence):
     with pytest.raises(CalibrationError, match=f"^x.toml: .*{sentence}") as refused:
         parse_calibration(text.replace(old, new, 1), source="x.toml")
     assert "\n" not in str(refused.value)
+
+
+def test_the_reference_shows_a_file_that_is_read():
+    page = Path("docs/reference/calibration-file.md").read_text(encoding="utf-8")
+    (shown,) = re.findall(r"^```toml\n(.*?)^```$", page, re.MULTILINE | re.DOTALL)
+    found = parse_calibration(shown, source="reference")
+    assert (found.name, found.shift[0], found.correlation[1][0]) == ("after-cure", -0.216, 0.102)
 
 
 def test_a_file_that_is_not_there_is_named(tmp_path):

@@ -25,8 +25,7 @@ from ringwright.errors import (
     OutOfRangeError,
     RecordEntryError,
 )
-from ringwright.proof.accepted import Accepted, accepted_document
-from ringwright.proof.accepted import accept as accept_sweeps
+from ringwright.proof.accepted import Accepted, Sweeps, accept_measured, accepted_document
 from ringwright.proof.comparison import Comparison
 from ringwright.proof.document import proof_document
 from ringwright.proof.files import parse_sweep, read_content
@@ -95,7 +94,9 @@ def _free_path(design: Path, name: str) -> Path:
 def _accepted(proof: Proof, text: str, path: Path, *, checksums: Sequence[str]) -> Accepted | None:
     """The layer, written; None where the sweeps cannot be accepted, with the reason on standard error."""
     try:
-        accepted = accept_sweeps(proof, text, name=path.stem, accepted=datetime.now(UTC), checksums=checksums)
+        accepted = accept_measured(
+            Sweeps.of_proof(proof), text, name=path.stem, accepted=datetime.now(UTC), checksums=checksums
+        )
     except CalibrationError as exc:
         click.echo(f"ringwright: not accepted: {exc}", err=True)
         return None

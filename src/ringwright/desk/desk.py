@@ -7,15 +7,19 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 
+from ringwright.antenna.design import Design
+from ringwright.antenna.design_file import design_of, read_tables
 from ringwright.antenna.predict import predict
 from ringwright.antenna.prediction import Prediction
 from ringwright.antenna.scenario import FIRST_RING, shipped_text
 from ringwright.choose.match import CouplingMatch
 from ringwright.desk.airing import PredictedPattern, ReportTable, predicted_pattern
 from ringwright.desk.building import building
+from ringwright.desk.calibrations import Calibrations
 from ringwright.desk.design_folder import DesignFolder, etag_of
 from ringwright.desk.drafts import Base, Draft, KeptTexts, OpenDesign, drafted_design, opened
 from ringwright.desk.edited_text import text_with_edits
+from ringwright.desk.edits import with_edits
 from ringwright.desk.jobs import Job
 from ringwright.desk.matching import matching
 from ringwright.desk.picture import Curves, Drawing, curves, drawing
@@ -29,6 +33,7 @@ from ringwright.desk.site.parts import SitePart
 from ringwright.desk.sweep_files import SweepFiles
 from ringwright.desk.tuning import DriveBench
 from ringwright.errors import DesignFileError, NoSuchDesignError, StaleDraftError
+from ringwright.proof.accepted import Accepted
 from ringwright.proof.proving import Proof
 from ringwright.sheet.build import Build
 from ringwright.units import shown
@@ -67,6 +72,7 @@ class Desk:
         self.folder = DesignFolder(workspace)
         self.sweeps = SweepFiles(self.folder.workspace)
         self.record = RecordBook(self.folder)
+        self.calibrations = Calibrations(self.folder.workspace)
         self.drive = DriveBench(self.folder.workspace)
         self.reports = ReportTable(self.folder.workspace)
         self._predictions, self._aside = Predictions(predictor), Predictions(predictor)
@@ -87,7 +93,7 @@ class Desk:
         StaleDraftError
             If its text is no longer known.
         """
-        design = drafted_design(self._text_of(draft.base), draft.edits)
+        design = self._design_of(draft)
         prediction, solves = self._predictions.new(design)
         detail_band = min(detail_band, len(prediction.bands) - 1)
         return Answer(
@@ -107,7 +113,7 @@ class Desk:
         DesignError, OutOfRangeError, StaleDraftError
             As `predict`; once the parts are asked for.
         """
-        design = drafted_design(self._text_of(draft.base), draft.edits)
+        design = self._design_of(draft)
         yield from site_parts(design, view, predictions=self._predictions, aside=self._aside)
 
     def build(self, draft: Draft, *, is_imperial: bool) -> Build:
@@ -118,7 +124,7 @@ class Desk:
         DesignError, OutOfRangeError, StaleDraftError
             As `predict`.
         """
-        design = drafted_design(self._text_of(draft.base), draft.edits)
+        design = self._design_of(draft)
         return building(design, is_imperial=is_imperial, predictions=self._predictions)
 
     def match(self, draft: Draft, vary: Sequence[str] = ()) -> Job[CouplingMatch]:
@@ -129,7 +135,7 @@ class Desk:
         DesignError, StaleDraftError
             As `predict`.
         """
-        return matching(drafted_design(self._text_of(draft.base), draft.edits), vary)
+        return matching(self._design_of(draft), vary)
 
     def prove(self, draft: Draft, delivered: Sequence[Delivered]) -> Job[Proof | None]:
         """The sweeps of a built ring set against a draft, not started; see `ringwright.desk.proving`.
@@ -142,6 +148,23 @@ class Desk:
         design = drafted_design(self._text_of(draft.base), draft.edits)
         return proving(design, delivered, folder=self.sweeps, known=self._predictions.known)
 
+    def accept(self, draft: Draft, delivered: Sequence[Delivered], name: str) -> Accepted:
+        """Take the sweeps of a built ring for the truth: what they teach, written as the layer `name`.
+
+        Raises
+        ------
+        DesignError, StaleDraftError
+            As `predict`.
+        CalibrationError
+            If there is a layer of that name, a sweep cannot be read, or they cannot be accepted.
+        StorageError
+            If the layer cannot be written.
+        """
+        text = text_with_edits(self._text_of(draft.base), draft.edits)
+        return self.calibrations.accept(
+            text, delivered, name=name, folder=self.sweeps, known=self._predictions.known
+        )
+
     def pattern(self, draft: Draft, band: str | None) -> PredictedPattern:
         """How a draft fires round the horizon; see `ringwright.desk.airing`.
 
@@ -150,7 +173,7 @@ class Desk:
         DesignError, OutOfRangeError, StaleDraftError
             As `predict`.
         """
-        design = drafted_design(self._text_of(draft.base), draft.edits)
+        design = self._design_of(draft)
         return predicted_pattern(design, self._predictions.known(design), band)
 
     def connect(self, draft: Draft) -> None:
@@ -226,6 +249,11 @@ class Desk:
             return delivered.measured_at
         stamp = self.sweeps.stamps().get(delivered.name)
         return None if stamp is None else datetime.fromtimestamp(stamp.modified_ns // 10**9, UTC)
+
+    def _design_of(self, draft: Draft) -> Design:
+        """What a draft makes, with the layer it asks for where that is of this ring."""
+        tables = with_edits(read_tables(self._text_of(draft.base)), draft.edits)
+        return self.calibrations.laid_over(design_of(tables), tables, draft.base.calibration)
 
     def _text_of(self, base: Base) -> str:
         if base.text is not None:

@@ -17,11 +17,15 @@ TEXTS_KEPT = 64
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Base:
-    """The text a draft starts from: a file as read under an etag, a text, or (all None) the built-in start."""
+    """The text a draft starts from: a file as read under an etag, a text, or (all None) the built-in start.
+
+    `calibration` is the name of a layer to be laid over the draft, as far as it is of that ring.
+    """
 
     name: str | None = None
     etag: str | None = None
     text: str | None = None
+    calibration: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -16,6 +16,7 @@ from ringwright.desk.desk import Desk
 from ringwright.errors import RingwrightError
 from ringwright.web.air_routes import AirApi
 from ringwright.web.build_routes import BuildApi
+from ringwright.web.calibration_routes import CalibrationApi
 from ringwright.web.encode import own_fault, problem_of
 from ringwright.web.gate import Admission, Gate
 from ringwright.web.limits import BodyLimit, SecurityHeaders
@@ -66,6 +67,7 @@ def create_app(desk: Desk, admission: Admission) -> FastAPI:
     )
     app.include_router(Api(desk, Health.model_validate(identity | {"status": "ok"})).router())
     app.include_router(RecordApi(desk).router())
+    app.include_router(CalibrationApi(desk).router())
     app.include_router(BuildApi(desk).router())
     app.include_router(tuner.router())
     app.include_router(AirApi(desk).router())

@@ -13,6 +13,7 @@ from ringwright.desk.desk import Answer
 from ringwright.desk.drafts import OpenDesign
 from ringwright.desk.picture import Curves, Drawing
 from ringwright.errors import (
+    CalibrationError,
     DesignError,
     DesignFileError,
     LocatorError,
@@ -44,6 +45,7 @@ _CODES: tuple[tuple[type[RingwrightError], str], ...] = (
     (RecordEntryError, "refused"),
     (RecordFileError, "refused"),
     (WorkspaceError, "refused"),
+    (CalibrationError, "refused"),
     (StorageError, "storage"),
     (TunerBusyError, "refused"),
     (TuningTableError, "refused"),

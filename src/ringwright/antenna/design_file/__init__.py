@@ -3,6 +3,7 @@
 
 from ringwright.antenna.design_file.calibration import (
     build_checksum,
+    build_checksum_of,
     lay_over,
     load_calibrated,
     parse_calibration,
@@ -14,6 +15,7 @@ from ringwright.antenna.design_file.read import design_of, load_design, parse_de
 
 __all__ = [
     "build_checksum",
+    "build_checksum_of",
     "calibration_text",
     "design_of",
     "lay_over",

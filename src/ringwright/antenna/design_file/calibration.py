@@ -6,6 +6,7 @@ Every key is described in docs/reference/calibration-file.md.
 
 import hashlib
 import json
+from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path
 from typing import Annotated, Any
@@ -149,7 +150,11 @@ def text_checksum(text: str) -> str:
 
 def build_checksum(text: str) -> str:
     """SHA-256 of what a layer holds for: neither comments and order, nor bands, power, coupling or people."""
-    tables = read_tables(text)
+    return build_checksum_of(read_tables(text))
+
+
+def build_checksum_of(tables: Mapping[str, Any]) -> str:
+    """The same of a design file's tables."""
     site = tables.get("site", {})
     parts = {name: tables[name] for name in _STANDS_FOR if name in tables}
     parts["site"] = {name: site[name] for name in _OF_SITE if name in site}

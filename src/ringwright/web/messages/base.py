@@ -14,6 +14,9 @@ NAME_PATTERN = r"^[^\W_](?:[\w .()+-]{0,78}[\w()+-])?$"
 Name = Annotated[
     str, Field(pattern=NAME_PATTERN, description="A design file's name in designs/, without `.toml`.")
 ]
+CalibrationName = Annotated[
+    str, Field(pattern=r"^[\w ()+-]{1,50}$", description="A layer's name in calibrations/, without `.toml`.")
+]
 Text = Annotated[str, Field(max_length=LONGEST_TEXT, description="TOML of a design file.")]
 Etag = Annotated[
     str, Field(pattern=r"^[0-9a-f]{64}$", description="SHA-256 of a file's bytes; changes with its content.")
@@ -62,12 +65,14 @@ class Base(Message):
     """The text a draft starts from. All null: the built-in start design.
 
     With `name` and `etag` alone the server uses the file as it read it under that etag; `text` makes the draft
-    independent of what the server remembers, and needs no file when `name` is null.
+    independent of what the server remembers, and needs no file when `name` is null. `calibration` is the name of a
+    layer of what was measured, laid over the draft as far as it is of that ring; whether it is, a prediction says.
     """
 
     name: Name | None = None
     etag: Etag | None = None
     text: Text | None = None
+    calibration: CalibrationName | None = None
 
 
 class Problem(Message):

@@ -3,8 +3,9 @@
 
 import multiprocessing
 import os
+import signal
+import threading
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from dataclasses import dataclass
 from time import process_time
 
@@ -80,23 +81,32 @@ def run_trial(
 def _run_parts(
     parts: Sequence[range], seed: int, *, with_faults: bool, processes: int
 ) -> Iterator[tuple[int, _Part]]:
-    """Parts as they are done, with their numbers."""
+    """Parts as they are done, with their numbers; what is left ends with the caller."""
+    work = [(number, part, seed, with_faults) for number, part in enumerate(parts)]
     if processes == 1:
-        for number, part in enumerate(parts):
-            yield number, _run_part(part, seed, with_faults)
+        yield from map(_run_numbered, work)
         return
     # Spawned, not forked: the program may have threads by now, and Windows knows nothing else.
-    pool = ProcessPoolExecutor(processes, mp_context=multiprocessing.get_context("spawn"))
-    try:
-        waiting: dict[Future[_Part], int] = {
-            pool.submit(_run_part, part, seed, with_faults): number for number, part in enumerate(parts)
-        }
-        while waiting:
-            ready, _ = wait(waiting, return_when=FIRST_COMPLETED)
-            for future in ready:
-                yield waiting.pop(future), future.result()
-    finally:
-        pool.shutdown(wait=True, cancel_futures=True)
+    with multiprocessing.get_context("spawn").Pool(processes, initializer=_begin_process) as pool:
+        yield from pool.imap_unordered(_run_numbered, work)
+
+
+def _begin_process() -> None:
+    """Ctrl-C is the parent's to answer, and where that is gone, however it ended, nobody waits for the rest."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    parent = multiprocessing.parent_process()
+
+    def watch() -> None:
+        if parent is not None:
+            parent.join()
+        os._exit(1)
+
+    threading.Thread(target=watch, daemon=True).start()
+
+
+def _run_numbered(work: tuple[int, range, int, bool]) -> tuple[int, _Part]:
+    number, numbers, seed, with_faults = work
+    return number, _run_part(numbers, seed, with_faults)
 
 
 def _run_part(numbers: range, seed: int, with_faults: bool) -> _Part:

@@ -18,6 +18,8 @@ from ringwright.proof.files import parse_sweep
 from ringwright.proof.readings import parse_readings
 from ringwright.proof.resonance_fit import fit_resonance
 from ringwright.records.entries import NoteKind
+from ringwright.records.records import Records
+from ringwright.records.tuning import Found, Outcome, Tuning
 from tests.desk.test_proving import DAMAGED, FREE, GOOD, GOOD_FILE
 from tests.records.recording import START, add
 
@@ -149,6 +151,20 @@ def test_the_line_has_designs_sweeps_and_notes_in_the_order_in_which_they_happen
     assert third.designs == (etag_of(TERRACE),)
     assert kept.record.design_text(etag_of(TERRACE)) == TERRACE
     assert [entry.changes_ring for entry in line.entries if entry.kind == "note"] == [True]
+
+
+def test_a_tuning_stands_on_the_line_with_what_it_found(kept):
+    found = Found(expected=1200.0, position=1210, swr=1.234, words="first guess held")
+    tuning = Tuning(
+        at=at(3), table="terrace", band="40m", frequency=7.1e6, outcome=Outcome.TUNED, found=found
+    )
+    with Records.open(kept.folder.workspace) as records:
+        records.add_tuning(tuning, design=TERRACE)
+    (entry,) = (entry for entry in kept.record.line().entries if entry.kind == "tuning")
+    assert (entry.key, entry.at, entry.band, entry.mark) == ("tuning 1", at(3), "40m", "tuned")
+    assert entry.title == "7.1 MHz tuned"
+    assert entry.words == "SWR 1.23; first guess held; tuning table terrace"
+    assert entry.designs == (etag_of(TERRACE),)
 
 
 def test_every_lane_is_named_once():

@@ -63,6 +63,12 @@ def test_another_name_of_the_build_is_a_change_and_rain_is_none():
     sweeps = [sweep_at(1, q=400.0, build="as built"), sweep_at(9, q=500.0, build="thicker strap")]
     assert compared(sweeps, [], 2, 10).has_changed
     assert not compared(BEFORE, [note_at(6, NoteKind.RAIN)], 2, 10).has_changed
+    unnamed = [
+        sweep_at(1, q=400.0, build="as built"),
+        sweep_at(4, q=402.0),
+        sweep_at(9, q=401.0, build="as built"),
+    ]
+    assert not compared(unnamed, [], 2, 10).has_changed
 
 
 def test_the_earlier_moment_comes_first_whichever_was_picked_first():

@@ -15,6 +15,7 @@ import "./styles/site_drawing.css";
 import "./styles/site.css";
 import "./styles/build.css";
 import "./styles/prove.css";
+import "./styles/record.css";
 import "./styles/air.css";
 
 const page = document.getElementById("page");

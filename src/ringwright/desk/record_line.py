@@ -12,6 +12,8 @@ from datetime import datetime
 from ringwright.desk.drafts import OpenDesign, opened
 from ringwright.desk.edits import Value
 from ringwright.records.entries import Note, RecordedSweep
+from ringwright.records.tuning import RecordedTuning
+from ringwright.units import format_quantity
 
 UNSAID = "none"
 """What stands where one text of a design sets a key and another does not."""
@@ -32,6 +34,7 @@ class Look:
 
     sweeps: tuple[RecordedSweep, ...] = ()
     notes: tuple[Note, ...] = ()
+    tunings: tuple[RecordedTuning, ...] = ()
     texts: Mapping[str, str]
     lost: frozenset[int] = frozenset()
     files: tuple[DesignFile, ...] = ()
@@ -178,6 +181,22 @@ def _sweeps(look: Look) -> Iterator[Entry]:
         )
 
 
+def _tunings(look: Look) -> Iterator[Entry]:
+    for recorded in look.tunings:
+        tuning, found = recorded.tuning, recorded.tuning.found
+        swr = "" if found.swr is None else f"SWR {found.swr:.3g}"
+        yield Entry(
+            key=f"tuning {recorded.number}",
+            kind="tuning",
+            at=tuning.at,
+            title=f"{format_quantity(tuning.frequency, 'MHz', digits=6)} {tuning.outcome.value}",
+            words="; ".join(part for part in (swr, found.words, f"tuning table {tuning.table}") if part),
+            mark=tuning.outcome.value,
+            band=tuning.band,
+            designs=(recorded.design,),
+        )
+
+
 def _notes(look: Look) -> Iterator[Entry]:
     for note in look.notes:
         yield Entry(
@@ -194,6 +213,7 @@ def _notes(look: Look) -> Iterator[Entry]:
 LANES: tuple[Lane, ...] = (
     Lane("design", "Designs", _designs),
     Lane("sweep", "Sweeps", _sweeps),
+    Lane("tuning", "Tunings", _tunings),
     Lane("note", "Notes", _notes),
 )
 """In the order in which they are drawn, from above."""

@@ -47,6 +47,7 @@ class RecordBook:
             look = Look(
                 sweeps=records.sweeps(),
                 notes=records.notes(),
+                tunings=records.tunings(),
                 texts=records.design_texts(),
                 lost=lost,
                 files=files,

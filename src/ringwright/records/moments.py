@@ -62,8 +62,9 @@ def compare_moments(
 
 
 def _changes(sweeps: Sequence[RecordedSweep], notes: Sequence[Note]) -> list[datetime]:
-    """Moments from which on the ring is another build."""
-    renamed = [late.measured_at for early, late in pairwise(sweeps) if early.build != late.build]
+    """Moments from which on the ring is another build; a sweep without a build's name says nothing of it."""
+    named = [sweep for sweep in sweeps if sweep.build is not None]
+    renamed = [late.measured_at for early, late in pairwise(named) if early.build != late.build]
     return sorted([note.at for note in notes if note.kind.changes_the_ring] + renamed)
 
 

@@ -237,7 +237,7 @@ class Records:
                 return copy.import_(folder)
 
     def count(self) -> int:
-        """Of all rows; nothing is ever changed or taken out, so it grows with whatever is new."""
+        """Of all rows; it grows with whatever happens, since nothing of that is changed or taken out."""
         with self.database.reading():
             tables = self.database.rows("SELECT name FROM sqlite_master WHERE type = 'table'")
             return sum(

@@ -116,4 +116,4 @@ def _line(line: Line | None, begin: float = 0.0) -> dict[str, Any] | None:
 
 
 def taken_in(imported: Imported) -> TakenIn:
-    return TakenIn(sweeps=imported.sweeps, results=imported.results, notes=imported.notes)
+    return TakenIn(**asdict(imported))

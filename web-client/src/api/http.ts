@@ -6,17 +6,28 @@ import type {
   BuildFound,
   Conflict,
   DesignList,
+  DesignOnLine,
   DesignText,
   FigureTable,
+  MomentsCompared,
+  MomentsSent,
+  NoteKept,
+  NoteSent,
   PredictionMessage,
   Problem,
   ProofTable,
+  RecordLine,
+  RecordTable,
   Saved,
   SaveRequest,
   SheetAsked,
   SiteTable,
   StartDraft,
   SweepList,
+  SweepsKept,
+  SweepsSent,
+  TakenIn,
+  TrendDrawn,
 } from "./messages";
 import type { Ask } from "./live_line";
 
@@ -67,6 +78,18 @@ export const postPredict = async (body: Ask) =>
   read<Picture>(await call("predict", sending("POST", body)));
 export const putDesign = async (name: string, request: SaveRequest) =>
   read<Saved | Conflict>(await call(designPath(name), sending("PUT", request)), 409);
+
+/** Where the export of the record is fetched from; a link, so that the browser keeps it as a file. */
+export const ARCHIVE = "/api/v1/record/archive";
+export const getRecord = async () => read<RecordLine>(await call("record"));
+export const getRecordTable = async () => read<RecordTable>(await call("record/table"));
+export const getTextOnLine = async (sha256: string) => read<DesignOnLine>(await call(`record/designs/${sha256}`));
+export const getTrend = async (band: string) => read<TrendDrawn>(await call(`record/trend?band=${encodeURIComponent(band)}`));
+export const postCompare = async (body: MomentsSent) => read<MomentsCompared>(await call("record/compare", sending("POST", body)));
+export const postNote = async (body: NoteSent) => read<NoteKept>(await call("record/notes", sending("POST", body)));
+export const postSweeps = async (body: SweepsSent) => read<SweepsKept>(await call("record/sweeps", sending("POST", body)));
+export const postArchive = async (archive: File, isTrial: boolean) =>
+  read<TakenIn>(await call(`record/archive${isTrial ? "?trial=true" : ""}`, { method: "POST", headers: { "Content-Type": "application/zip" }, body: archive }));
 
 export const getBuild = async () => read<FigureTable>(await call("build"));
 export const postBuild = async (body: Omit<SheetAsked, "paper" | "contents">) => read<BuildFound>(await call("build", sending("POST", body)));

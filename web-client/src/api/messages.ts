@@ -60,6 +60,7 @@ export interface Api {
   NoteSent: NoteSent;
   SweepsSent: SweepsSent;
   MomentsSent: MomentsSent;
+  CalibrationSent: CalibrationSent;
   TuneAsked: TuneAsked;
   AirAsked: AirAsked;
   SheetAsked: SheetAsked;
@@ -82,6 +83,8 @@ export interface Api {
   MomentsCompared: MomentsCompared;
   TrendDrawn: TrendDrawn;
   TakenIn: TakenIn;
+  CalibrationList: CalibrationList;
+  CalibrationKept: CalibrationKept;
   TuneSaid: TuneSaid;
   AirSeen: AirSeen;
   BuildFound: BuildFound;
@@ -104,12 +107,14 @@ export interface PredictRequest {
  * The text a draft starts from. All null: the built-in start design.
  *
  * With `name` and `etag` alone the server uses the file as it read it under that etag; `text` makes the draft
- * independent of what the server remembers, and needs no file when `name` is null.
+ * independent of what the server remembers, and needs no file when `name` is null. `calibration` is the name of a
+ * layer of what was measured, laid over the draft as far as it is of that ring; whether it is, a prediction says.
  */
 export interface Base {
   name?: string | null;
   etag?: string | null;
   text?: string | null;
+  calibration?: string | null;
 }
 /**
  * What the person changed: dotted key to a value, null to leave the key out of the file. Numbers past the last of a list make new tables, null for a table itself, `site.people[2]`, leaves it out, and no number changes before the text is saved.
@@ -250,6 +255,21 @@ export interface MomentsSent {
   after: string;
 }
 /**
+ * Take sweeps of the ring that a draft describes for the truth, as the layer `name`.
+ */
+export interface CalibrationSent {
+  /**
+   * A layer's name in calibrations/, without `.toml`.
+   */
+  name: string;
+  base?: Base;
+  edits?: Edits;
+  /**
+   * @minItems 1
+   */
+  sweeps: [SweepSent, ...SweepSent[]];
+}
+/**
  * First message of a page: what others see as its name.
  *
  * `key` is that of the `drive` it was told of last: a page whose line was cut is then the same viewer as before.
@@ -260,11 +280,10 @@ export interface TuneHello {
   name: string;
 }
 /**
- * Connect the simulated drive of a draft; with `is_example` that of the terrace octagon that ships with us.
+ * Connect the simulated drive of a draft.
  */
 export interface TuneConnect {
   type: "tune_connect";
-  is_example?: boolean;
   base?: Base;
   edits?: Edits;
 }
@@ -1716,6 +1735,69 @@ export interface TakenIn {
   notes: number;
   tunings: number;
   tuning_pairs: number;
+}
+/**
+ * The last accepted first; files that cannot be read are left out.
+ */
+export interface CalibrationList {
+  calibrations: CalibrationEntry[];
+}
+/**
+ * A layer in calibrations/: the name of its design, when it was accepted, and the names of its sweeps.
+ */
+export interface CalibrationEntry {
+  name: string;
+  design: string;
+  accepted: string;
+  sweeps: string[];
+}
+/**
+ * The layer that was written to `file` of the workspace.
+ *
+ * `chance`: share of the rings within the tolerances whose sweeps lie as far off.
+ */
+export interface CalibrationKept {
+  name: string;
+  file: string;
+  chance: number;
+  inputs: InputMoved[];
+  bands: BandNarrowed[];
+}
+/**
+ * An uncertain input: shift of its natural logarithm, and the standard deviations now and before.
+ */
+export interface InputMoved {
+  key: string;
+  shift: number;
+  standard_deviation: number;
+  standard_deviation_before: number;
+}
+/**
+ * Ends of two ranges on a band, now and before.
+ */
+export interface BandNarrowed {
+  band: string | null;
+  frequency_hz: number;
+  /**
+   * @minItems 2
+   * @maxItems 2
+   */
+  q_unloaded: [number, number];
+  /**
+   * @minItems 2
+   * @maxItems 2
+   */
+  q_unloaded_before: [number, number];
+  /**
+   * @minItems 2
+   * @maxItems 2
+   */
+  efficiency_sky_pct: [number, number];
+  /**
+   * @minItems 2
+   * @maxItems 2
+   */
+  efficiency_sky_pct_before: [number, number];
 }
 /**
  * The drive that is connected, with its table. `viewer` is this page's number, `key` what proves that it is.

@@ -5,6 +5,7 @@ import type { ComponentType } from "preact";
 import { AirPage } from "./air";
 import { BuildPage } from "./build";
 import { ProvePage } from "./prove";
+import { RecordPage } from "./record";
 import { RingPage } from "./ring";
 import { SitePage } from "./site";
 
@@ -41,6 +42,12 @@ export const PAGES: readonly Page[] = [
     label: "Prove",
     mark: "M3 3V20H22M6 7H9C11 7 11.4 17 13.2 17S15.5 7 17.5 7H21M10 21.5l3-3",
     component: ProvePage,
+  },
+  {
+    key: "record",
+    label: "Record",
+    mark: "M2 15H22M5 15V9M5 6.6a1.2 1.2 0 1 1 .1 0M11 15V12M11 9.6a1.2 1.2 0 1 1 .1 0M18 15V6M18 3.6a1.2 1.2 0 1 1 .1 0M8 15v3M15 15v3",
+    component: RecordPage,
   },
   {
     key: "air",

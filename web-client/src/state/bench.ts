@@ -11,6 +11,7 @@ import { isDisputed } from "./lists";
 import { say } from "./notes";
 import * as match from "./match";
 import * as prove from "./prove";
+import * as record from "./record";
 import * as site from "./site";
 
 export const designs = signal<DesignEntry[]>([]);
@@ -165,6 +166,10 @@ function receive(message: ServerMessage, answered: Ask | Look | null): void {
       instance = message.instance;
       void listDesigns();
       void listSweeps();
+      void record.load();
+      break;
+    case "record_changed":
+      void record.load();
       break;
     case "prediction":
       batch(() => {

@@ -16,16 +16,18 @@ import type {
   SweepSent,
 } from "../api/messages";
 import type { FigureTableByKey } from "../figures";
+import { momentOf } from "../moments";
 import * as draft from "./draft";
 
 export type ProofMessage = ProofSweeps | ProofProgress | ProofFound | ProofStopped | ProofProblem;
 
-/** A sweep on the page; `refused`: why it was not even sent. */
+/** A sweep on the page; `refused`: why it was not even sent; `measuredAt`: when the file was last written, if it says so. */
 export interface Item {
   name: string;
   kind: SweepSent["kind"];
   text: string;
   refused: string | null;
+  measuredAt: string | null;
 }
 
 /** Bytes of all that is sent, as JSON: the server's largest message less room for the draft's changes. */
@@ -55,6 +57,9 @@ const drafted = computed(() => {
 const sendable = computed(() => items.value.filter((item) => item.refused === null));
 
 export const isWanted = computed(() => sendable.value.length > 0);
+
+/** The draft that the sweeps on the page are set against; null before there is one. */
+export const against = computed(() => drafted.value);
 
 /** What to ask for; null while nobody looks, and where it has been asked for. */
 export const wanted = computed<Prove | null>(() => {
@@ -128,7 +133,11 @@ export function receive(message: ProofMessage): void {
 }
 
 /** Puts sweeps on the page, each in place of one of its kind and name. */
-export function add(...more: readonly Omit<Item, "refused">[]): void {
+export function add(...more: readonly Omit<Item, "refused" | "measuredAt">[]): void {
+  put(more.map((one) => ({ ...one, measuredAt: null })));
+}
+
+function put(more: readonly Omit<Item, "refused">[]): void {
   let next = [...items.value];
   for (const one of more) {
     next = next.filter((item) => item.kind !== one.kind || item.name !== one.name);
@@ -148,15 +157,15 @@ export async function addFiles(files: readonly File[]): Promise<void> {
     files.map(async (file) => {
       if (file.size > MOST_BYTES) return { name: file.name, refused: tooLarge(file.name) };
       try {
-        return { name: file.name, text: await file.text() };
+        return { name: file.name, text: await file.text(), measuredAt: momentOf(file.lastModified / 1000) };
       } catch {
         return { name: file.name, refused: `${file.name}: this cannot be read here; choose the file itself.` };
       }
     }),
   );
   batch(() => {
-    add(...read.flatMap(({ name, text }) => (text === undefined ? [] : [{ name, kind: "file" as const, text }])));
-    const refused = read.flatMap(({ name, refused }) => (refused === undefined ? [] : [{ name, kind: "file" as const, text: "", refused }]));
+    put(read.flatMap(({ name, text, measuredAt }) => (text === undefined ? [] : [{ name, kind: "file" as const, text, measuredAt }])));
+    const refused = read.flatMap(({ name, refused }) => (refused === undefined ? [] : [{ name, kind: "file" as const, text: "", refused, measuredAt: null }]));
     items.value = [...items.value, ...refused];
   });
 }

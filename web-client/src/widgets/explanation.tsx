@@ -5,11 +5,12 @@ import { figures as buildFigures } from "../state/build";
 import { figures } from "../state/draft";
 import { isExplaining } from "../state/preferences";
 import { figures as proofFigures } from "../state/prove";
+import { figures as recordFigures } from "../state/record";
 import { figures as siteFigures } from "../state/site";
 import { asked } from "./figure";
 
 export function Explanation() {
-  const figure = asked.value === null ? undefined : (figures.value.get(asked.value) ?? siteFigures.value.get(asked.value) ?? buildFigures.value.get(asked.value) ?? proofFigures.value.get(asked.value));
+  const figure = asked.value === null ? undefined : (figures.value.get(asked.value) ?? siteFigures.value.get(asked.value) ?? buildFigures.value.get(asked.value) ?? proofFigures.value.get(asked.value) ?? recordFigures.value.get(asked.value));
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => heading.current?.focus(), [figure]);
   if (!isExplaining.value) return null;

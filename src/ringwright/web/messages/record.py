@@ -289,6 +289,8 @@ class TakenIn(Message):
     sweeps: int
     results: int
     notes: int
+    tunings: int
+    tuning_pairs: int
 
 
 class RecordChanged(Message):

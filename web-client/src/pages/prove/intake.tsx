@@ -3,6 +3,7 @@
 import { useRef, useState } from "preact/hooks";
 import * as prove from "../../state/prove";
 import { Triangle } from "../../widgets/triangle";
+import { KeepForm } from "./keep";
 
 const ENDINGS = ".s1p,.s2p,.ts,.csv,.tsv,.txt,.dat";
 
@@ -13,6 +14,7 @@ export function Intake() {
       <ChooseFiles />
       <Cautions />
       <OnThePage />
+      <KeepForm />
       <Readings />
       <Folder />
     </aside>

@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// Where the lanes of the time line lie: one for each kind of entry, and of sweeps one for each band, at the height of Q.
+import type { RecordEntry, RecordLine } from "../../api/messages";
+import { secondsOf } from "../../moments";
+
+export interface Scale {
+  left: number;
+  right: number;
+  /** Pixels of a moment. */
+  x: (at: number) => number;
+}
+
+export interface Lane {
+  key: string;
+  kind: string;
+  heading: string;
+  entries: readonly RecordEntry[];
+  top: number;
+  height: number;
+  /** Height of an entry in its lane, from above. */
+  y: (entry: RecordEntry) => number;
+  /** Height of a Q, of sweeps alone, and the numbers at its ends. */
+  ofQ?: (q: number) => number;
+  ends?: readonly [low: number, high: number];
+}
+
+const PLAIN = 44;
+const SWEEPS = 92;
+const NOTES = 60;
+const INSET = 18;
+const LEAST_SPREAD = Math.log(1.15); // Q that hardly moves is not drawn as if it did
+
+export function lanesOf({ lanes, bands }: RecordLine, entries: readonly RecordEntry[]): Lane[] {
+  const found: Lane[] = [];
+  const add = (lane: Omit<Lane, "top">) => {
+    const last = found.at(-1);
+    if (lane.entries.length > 0) found.push({ ...lane, top: last ? last.top + last.height : 0 });
+  };
+  for (const { kind, heading } of lanes) {
+    const ofKind = entries.filter((entry) => entry.kind === kind);
+    if (kind === "sweep") {
+      for (const band of [...bands, null]) add(sweepLane(band, ofKind.filter((entry) => entry.band === band)));
+    } else {
+      const height = kind === "note" ? NOTES : PLAIN;
+      add({ key: kind, kind, heading, entries: ofKind, height, y: () => (kind === "note" ? 20 : height / 2) });
+    }
+  }
+  return found;
+}
+
+function sweepLane(band: string | null, entries: readonly RecordEntry[]): Omit<Lane, "top"> {
+  const ends = entries.flatMap(({ sweep }) => (sweep ? [Math.log(sweep.q_unloaded_low), Math.log(sweep.q_unloaded_high)] : []));
+  const [low, high] = [Math.min(...ends), Math.max(...ends)];
+  const room = Math.max(LEAST_SPREAD - (high - low), 0) / 2;
+  const ofQ = (q: number) => SWEEPS - INSET - ((Math.log(q) - low + room) / (high - low + 2 * room || 1)) * (SWEEPS - 2 * INSET);
+  return {
+    key: `sweep ${band}`,
+    kind: "sweep",
+    heading: band ?? "other",
+    entries,
+    height: SWEEPS,
+    ofQ,
+    ends: [Math.exp(low), Math.exp(high)],
+    y: ({ sweep }) => ofQ(sweep?.q_unloaded ?? Math.exp(low)),
+  };
+}
+
+/** Entries in stretches in which the ring was not changed: by a note of it, or by another name of the build. */
+export function stretches(entries: readonly RecordEntry[], changes: readonly number[]): RecordEntry[][] {
+  const found: RecordEntry[][] = [];
+  for (const entry of entries) {
+    const before = found.at(-1)?.at(-1);
+    const isRenamed = before?.build && entry.build && before.build !== entry.build;
+    const isNew = !before || isRenamed || changes.some((at) => at > secondsOf(before.at) && at <= secondsOf(entry.at));
+    if (isNew) found.push([entry]);
+    else found.at(-1)?.push(entry);
+  }
+  return found;
+}
+
+export interface Label {
+  text: string;
+  /** Whether it ends at its entry, since it would leave the picture if it began there. */
+  isBefore: boolean;
+}
+
+const LETTER = 6.4; // px, about
+const LONGEST = 22; // letters
+
+/** Labels of the entries that have room for one: of those that change the ring first, then from the left on. */
+export function labelsOf(entries: readonly RecordEntry[], scale: Scale, text: (entry: RecordEntry) => string, aside: number): Map<RecordEntry, Label> {
+  const kept = new Map<RecordEntry, Label>();
+  const taken: (readonly [from: number, to: number])[] = [];
+  const inOrder = [...entries].sort((one, other) => Number(other.changes_ring) - Number(one.changes_ring));
+  for (const entry of inOrder) {
+    const words = shortened(text(entry));
+    const [x, width] = [scale.x(secondsOf(entry.at)), aside + LETTER * words.length];
+    const isBefore = x + width > scale.right + 10;
+    const [from, to] = isBefore ? [x - width, x + aside] : [x - aside, x + width];
+    if (taken.some((other) => from < other[1] && to > other[0])) continue;
+    taken.push([from, to]);
+    kept.set(entry, { text: words, isBefore });
+  }
+  return kept;
+}
+
+function shortened(text: string): string {
+  const [line = ""] = text.split("\n");
+  return line.length > LONGEST ? `${line.slice(0, LONGEST - 1).trimEnd()}…` : line;
+}

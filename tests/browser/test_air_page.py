@@ -144,7 +144,7 @@ def test_a_table_that_no_heading_tells_is_read_once_its_columns_are_named(open_a
     page.get_by_role("button", name="Read it so").click()
     expect(page.locator(".on-the-page .sweep-name")).to_have_text(["list.csv"])
     expect(page.locator(".refused-file")).to_have_count(0)
-    expect(page.locator(".note-strip", has_text="say where you are")).to_be_visible()
+    expect(page.locator('.aired [role="status"]')).to_contain_text("1 of 1 reports are shown")
 
 
 def test_a_place_that_is_none_says_so_in_its_place(open_air, reports: Path):

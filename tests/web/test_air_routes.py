@@ -105,6 +105,7 @@ def test_what_cannot_be_compared_or_placed_says_so_and_the_rest_is_seen(client):
     lost = look(client, locator="ZZ99")
     assert "is no locator" in str(lost.locator_problem)
     assert (lost.world, lost.kept) == (None, 480)
+    assert look(client, locator="ZZ99", compare=["ring", "dipole"]).compared is not None
 
 
 def test_rejected_rows_are_one_step_away(client):

@@ -8,7 +8,8 @@ from fastapi import APIRouter, Query, Request
 from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import Response
 
-from ringwright.desk.airing import AirLook, AirView, PredictedPattern
+from ringwright.air.locator import place_of
+from ringwright.desk.airing import AirLook, PredictedPattern
 from ringwright.desk.desk import Desk
 from ringwright.desk.drafts import Base, Draft
 from ringwright.errors import DesignError, LocatorError, OutOfRangeError, ReportsError, StaleDraftError
@@ -76,21 +77,20 @@ class AirApi:
             compared=None if asked.compare is None else (asked.compare[0], asked.compare[1]),
         )
         locator_problem = compare_problem = None
+        if wanted.locator is not None:
+            try:
+                place_of(wanted.locator)
+            except LocatorError as exc:
+                locator_problem = str(exc)
+                wanted = replace(wanted, locator=None)
         try:
-            view = self._view(wanted)
-        except LocatorError as exc:
-            locator_problem = str(exc)
-            wanted = replace(wanted, locator=None)
-            view = self._view(replace(wanted, compared=None))
+            view = self._desk.reports.look(wanted)
         except ReportsError as exc:
             compare_problem = str(exc)
-            view = self._view(replace(wanted, compared=None))
+            view = self._desk.reports.look(replace(wanted, compared=None))
         return air_seen(
             view, self._pattern(asked), compare_problem=compare_problem, locator_problem=locator_problem
         )
-
-    def _view(self, wanted: AirLook) -> AirView:
-        return self._desk.reports.look(wanted)
 
     def _pattern(self, asked: AirAsked) -> PredictedPattern | None:
         """The draft's pattern; none where the draft makes no design, which other pages tell of."""

@@ -21,6 +21,7 @@ from pathlib import Path
 PAGES = (
     Path("README.md"),
     Path("docs/tutorials/first-ring.md"),
+    Path("docs/how-to/compare-antennas.md"),
     Path("docs/how-to/coupling-loop.md"),
     Path("docs/how-to/keep-the-record.md"),
 )

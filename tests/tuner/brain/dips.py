@@ -27,6 +27,7 @@ def reading(start, end, *, centre, width, coupling=1.0, knee=0.0, noise=0.0, rng
         end=0,
         detunings=(start, end),
         shares=EVEN if end > start else REST,
+        blur=0.04 * (end - start),
         forward=shown[0],
         reflected=shown[1],
         at=0.0,

@@ -7,6 +7,7 @@ jerk.
 """
 
 import math
+from dataclasses import dataclass
 
 from ringwright.tuner.brain.dip import POINTS
 from ringwright.tuner.brain.ring import Ring
@@ -63,28 +64,43 @@ def means_a_place(course: Course, ring: Ring, over: tuple[int, int]) -> bool:
     return rested is None or start == end == rested or start >= rested + stick(ring)
 
 
+MICROSTEP, COARSE = 0.15, 0.33
+"""Steps: error of a place of rest, from uneven microsteps, and of one on the way, as a count changes by whole steps."""
+EVEN, UNEVEN = 0.04, 0.12
+"""Of a stretch: error of its mean place, where the speed was even and where it changed."""
 _EVEN = (5.0 / 18.0, 4.0 / 9.0, 5.0 / 18.0, 0.0)
 
 
-def shares_of(course: Course, *, is_moving: bool, full: float) -> tuple[float, float, float, float] | None:
-    """Share of a reading's time spent about each of the points; None where that cannot be told.
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """Shares of a reading's time spent about each of the points, and the standard deviation of its place [steps]."""
+
+    shares: tuple[float, float, float, float]
+    blur: float
+
+
+def stay_of(course: Course, *, is_moving: bool, full: float) -> Stay | None:
+    """Where a reading's time was spent; None where that cannot be told.
 
     A drive that comes to rest in a reading spends the rest of it at the end; one that is slowed, more time in the part
     after. `full`: steps that it goes in one reading at the speed it was last told.
     """
     length, before = course.length, course.before
     if length == 0:
-        return (0.0, 0.0, 0.0, 1.0)
+        return Stay((0.0, 0.0, 0.0, 1.0), MICROSTEP)
     if before <= 0:
         return None  # it began to move somewhere in this reading
     if not is_moving:
         turning = min(length / before, 1.0)
-        return (turning * _EVEN[0], turning * _EVEN[1], turning * _EVEN[2], 1.0 - turning)
-    if abs(length - before) <= 2 or abs(before - full) < 1.0:
-        return _EVEN
-    at_first = min(max((length - full) / (before - full), 0.0), 1.0)  # of the time
+        shares = (turning * _EVEN[0], turning * _EVEN[1], turning * _EVEN[2], 1.0 - turning)
+        return Stay(shares, math.hypot(COARSE, UNEVEN * length))
+    if abs(length - before) <= max(1.0, 0.05 * before):
+        return Stay(_EVEN, math.hypot(COARSE, EVEN * length))
+    slower = before - full if abs(before - full) >= 1.0 else 1.0
+    at_first = min(max((length - full) / slower, 0.0), 1.0)  # of the time
     change = at_first * before / length  # of the way
     density = [1.0 / before if point < change else 1.0 / max(full, 1.0) for point in POINTS[:3]]
     weights = [share * dense for share, dense in zip(_EVEN, density, strict=False)]
     total = sum(weights)
-    return (weights[0] / total, weights[1] / total, weights[2] / total, 0.0)
+    shares = (weights[0] / total, weights[1] / total, weights[2] / total, 0.0)
+    return Stay(shares, math.hypot(COARSE, UNEVEN * length))

@@ -14,7 +14,8 @@ class Reading:
 
     `start` and `end` are counts of steps where the averaging began and ended, equal where the drive stood; `detunings`
     the same two places by the tuning curve, in expected half-widths from the frequency sought, growing with the count;
-    `shares`: parts of the time spent about POINTS of the stretch. `forward`, `reflected`: powers [W] as read; `at` the
+    `shares`: parts of the time spent about POINTS of the stretch. `blur`: standard deviation of the place, in the same
+    half-widths. `forward`, `reflected`: powers [W] as read; `at` the
     time [s].
     """
 
@@ -22,6 +23,7 @@ class Reading:
     end: int
     detunings: tuple[float, float]
     shares: tuple[float, float, float, float]
+    blur: float
     forward: float
     reflected: float
     at: float

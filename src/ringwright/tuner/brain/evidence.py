@@ -3,16 +3,17 @@
 
 from dataclasses import replace
 
-from ringwright.tuner.brain.course import shares_of
+from ringwright.tuner.brain.course import stay_of
 from ringwright.tuner.brain.detuning import prior_of, to_count, to_detuning
 from ringwright.tuner.brain.dip import Dip, Reading
 from ringwright.tuner.brain.fit import Fit, fit_dip
 from ringwright.tuner.brain.state import Search
 from ringwright.tuner.brain.turn import Turn
-from ringwright.tuner.brain.words import Phase
 from ringwright.tuner.messages import Status
 
-RISK = 1.3
+MOST_ALIKE = 3
+"""Readings at one place that count: more only hide what no reading shows, such as the diodes' law."""
+RISK = 1.7
 """Standard deviations by which the centre may be elsewhere."""
 SEEN_EXCESS = 5.0
 SEEN_SIGMA = 1.2
@@ -23,26 +24,26 @@ def add_reading(turn: Turn, status: Status) -> None:
     search = turn.state.search
     assert search is not None
     start, end = status.over
+    if sum(reading.start == start and reading.end == end for reading in search.readings) >= MOST_ALIKE:
+        return
+    prior = prior_of(turn, search)
     goal, ring, course = turn.state.goal, turn.state.ring, turn.state.course
     assert course is not None
     speed = ring.speed if goal is None or goal.speed is None else min(goal.speed, ring.speed)
-    shares = shares_of(course, is_moving=status.is_moving, full=speed * turn.state.contact.period)
-    if shares is None:
+    stay = stay_of(course, is_moving=status.is_moving, full=speed * turn.state.contact.period)
+    if stay is None:
         return
     reading = Reading(
         start=start,
         end=end,
-        shares=shares,
+        shares=stay.shares,
+        blur=stay.blur * prior.step,
         detunings=(to_detuning(turn, search, start), to_detuning(turn, search, end)),
         forward=status.forward_power,
         reflected=status.reflected_power,
         at=turn.state.contact.seen_at,
     )
-    last = search.readings[-1] if search.readings else None
-    if last is not None and turn.state.phase is Phase.SEARCHING and (start, end) == (last.end, last.end):
-        return  # it has not moved yet: nothing new
     readings = (*search.readings, reading)
-    prior = prior_of(turn, search)
     fit = fit_dip(readings, prior)
     turn.state = replace(
         turn.state,

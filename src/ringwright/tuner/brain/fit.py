@@ -12,7 +12,7 @@ is summed. The prior of c is normal about the place where the tuning curve has i
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -29,14 +29,16 @@ KNEES = np.array([0.0, 0.1, 0.4, 1.2])
 FLOOR, FLOOR_SIGMA = 0.98, 0.03
 """Far from resonance all comes back but what the cable eats."""
 DEPTH_SIGMA = 0.12
-LEAST_SIGMA = 0.004
+LEAST_SIGMA = 0.005
 """Of reflected over forward power: the diodes' offset."""
-SMEAR = 0.05
-"""Of the stretch that a reading goes over: a drive does not turn evenly, and steps are coarse."""
 FOLDS_ABOVE = 0.25
 """Reflected over forward power from which transmitters fold back, at SWR 3; common practice, no source."""
 FOLDS_BY = 1.5
 """Times the usual forward power that the greatest is, if the transmitter folds back off resonance."""
+FAR = 4.5
+"""Half-widths from the dip, from where a reading shows little of it: 5 per cent."""
+NOISE_WORTH = 3.0
+"""Readings that the noise believed beforehand is worth."""
 COARSE = 0.4
 """Spacing of the first grid, half-widths; with the widths above a dip cannot fall between."""
 FINE_POINTS = 45
@@ -86,8 +88,20 @@ def fit_dip(readings: tuple[Reading, ...], prior: Prior) -> Fit:
         return first.fit()
     fine = np.linspace(first.centre - reach, first.centre + reach, FINE_POINTS)
     spacing = float(fine[1] - fine[0])
-    measured = _Measured.of(thinned, prior, knees=KNEES)
+    calm = replace(prior, noise=_noise(rough, prior, centre=first.centre))
+    measured = _Measured.of(thinned, calm, knees=KNEES)
     return _Posterior.on(fine, measured, prior, widths=WIDTHS, blur=spacing / 3.0).fit()
+
+
+def _noise(measured: "_Measured", prior: Prior, *, centre: float) -> float:
+    """Noise of a reading: what was believed, put right by readings so far from the dip that they should be alike."""
+    far = np.abs(0.5 * (measured.start + measured.end) - centre) > FAR
+    alike = measured.ratio[0, far]
+    if alike.size < 2:
+        return prior.noise
+    scatter = float(((alike - alike.mean()) ** 2).sum()) / 2.0  # forward and reflected each have it
+    worth = NOISE_WORTH * prior.noise**2
+    return math.sqrt((worth + scatter) / (NOISE_WORTH + alike.size - 1))
 
 
 def _thinned(readings: tuple[Reading, ...]) -> tuple[Reading, ...]:
@@ -104,6 +118,7 @@ class _Measured:
     start: FloatArray
     end: FloatArray
     shares: FloatArray  # (n, points)
+    blur: FloatArray
     ratio: FloatArray  # (knees, n)
     sigma: FloatArray  # (knees, n), without what the grid adds
     folds: bool
@@ -119,7 +134,8 @@ class _Measured:
         ratio = np.minimum(reflected / np.maximum(forward, 1e-9), 1.2)
         sigma = math.sqrt(2.0) * prior.noise * np.maximum(ratio, 0.01) + LEAST_SIGMA
         shares = np.array([reading.shares for reading in readings]).reshape(-1, len(POINTS))
-        return cls(start, end, shares, ratio, sigma, folds)
+        blur = np.array([reading.blur for reading in readings])
+        return cls(start, end, shares, blur, ratio, sigma, folds)
 
 
 def _true_power(read: FloatArray, knees: FloatArray) -> FloatArray:
@@ -163,10 +179,7 @@ class _Posterior:
     ) -> "_Posterior":
         """The posterior on a grid of centres whose spacing blurs each place by `blur` half-widths."""
         g, slope = _shape(centres, widths, measured)  # (n, widths, centres)
-        stretch = measured.end - measured.start
-        smear = np.sqrt(
-            blur**2 + np.where(stretch > 0.0, (0.3 * prior.step) ** 2 + (SMEAR * stretch) ** 2, 0.0)
-        )
+        smear = np.hypot(measured.blur, blur)
         own = measured.sigma**-2.0
         spread = (prior.depth * slope * smear[:, None, None]) ** 2
         more = 1.0 + spread * own[:, :, None, None]  # variance, relative to the readings' own

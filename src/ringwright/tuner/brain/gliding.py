@@ -9,7 +9,7 @@ from ringwright.tuner.brain.dip import Dip
 from ringwright.tuner.brain.driving import set_goal
 from ringwright.tuner.brain.evidence import regret
 from ringwright.tuner.brain.rounds import begin_round
-from ringwright.tuner.brain.state import Search
+from ringwright.tuner.brain.state import Goal, Search
 from ringwright.tuner.brain.turn import Turn
 from ringwright.tuner.messages import Status
 
@@ -29,8 +29,9 @@ LEAST_SPEED = 0.1
 """Half-widths in the time that an order takes."""
 WELL_KNOWN, PASSED = 0.05, 0.5
 """Half-widths: standard deviation of a centre known well, and how far beyond it nothing more is to be learnt."""
-BEYOND = 1.3
-"""Half-widths past the centre of the goal of a glide that is slow but not yet sure: it must not rest on the way."""
+BEYOND, LEAST_BEYOND = 1.2, 0.1
+"""Standard deviations, and half-widths, past the centre of the goal of a glide that is not yet sure: it must not rest
+on the way."""
 MOST_EXCESS = 0.08
 """SWR by which the place of rest may stand above the dip's bottom in the first round; a quarter more in each next."""
 
@@ -91,9 +92,8 @@ def go_home(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
         return
     room = max(left - CAUTION * sigma, 0.4 * sigma)
     speed = min(_near_speed(turn, left), (0.5 * room + 0.03) / lag)
-    glide(
-        turn, search, to=math.ceil(to_count(turn, search, max(search.fit.centre, here) + BEYOND)), speed=speed
-    )
+    beyond = max(left, 0.0) + max(BEYOND * sigma, LEAST_BEYOND)
+    glide(turn, search, to=math.ceil(to_count(turn, search, here + beyond)), speed=speed)
 
 
 def glide(turn: Turn, search: Search, *, to: int, speed: float) -> None:
@@ -102,9 +102,18 @@ def glide(turn: Turn, search: Search, *, to: int, speed: float) -> None:
     steps = to_count(turn, search, 0.5) - to_count(turn, search, -0.5)
     wanted = max(1, round(speed * steps))
     capped = None if wanted >= ring.speed else wanted
-    goal = turn.state.goal
+    goal, status = turn.state.goal, turn.status
+    if goal is not None and status is not None and status.is_moving and to < goal.to:
+        to = min(max(to, _passed_by_then(turn, status, goal)), goal.to)
     if goal is None or goal.to != ring.within_ends(to) or not _is_like(goal.speed, capped):
         set_goal(turn, to, speed=capped)
+
+
+def _passed_by_then(turn: Turn, status: Status, goal: Goal) -> int:
+    """The count that the drive may have reached when an order comes to it; told to stop before, it would turn back."""
+    contact = turn.state.contact
+    speed = turn.state.ring.speed if goal.speed is None else min(goal.speed, turn.state.ring.speed)
+    return status.at + math.ceil(speed * (contact.round_trip + contact.period))
 
 
 def _is_like(one: int | None, other: int | None) -> bool:

@@ -17,6 +17,8 @@ from ringwright.tuner.brain.turn import Turn
 from ringwright.tuner.brain.words import Phase, Why, Word
 from ringwright.tuner.messages import Status
 
+BOTTOM_ERROR = 0.02
+"""Of reflected over forward power: error of a fit at the bottom that was not read yet."""
 ENOUGH_ROUNDS = 3
 """After so many a place that seems best is taken, though it is not known for certain."""
 
@@ -50,12 +52,18 @@ def confirm(turn: Turn, status: Status, *, passed: float) -> None:
     turn.state = replace(turn.state, search=search)
     if status.is_moving or status.over[0] != status.over[1] or not turn.is_fresh:
         return
-    before = search.dip
+    if search.dip is not None and _contradicts(turn, search.dip, status):
+        if search.contradictions:
+            start_over(turn)
+        else:
+            turn.state = replace(turn.state, search=replace(search, contradictions=1))
+            begin_round(turn)
+        return
     turn.state = replace(turn.state, search=replace(search, confirmations=search.confirmations + 1))
     add_reading(turn, status)
     search = turn.state.search
     assert search is not None
-    if search.dip is None or (before is not None and _contradicts(turn, before, status)):
+    if search.dip is None:
         start_over(turn)
     else:
         _judge(turn, status, search=search, dip=search.dip)
@@ -77,12 +85,12 @@ def _judge(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
 
 
 def _contradicts(turn: Turn, dip: Dip, status: Status) -> bool:
-    """Whether the reading at rest cannot be at the place that all before it tell: steps were lost on the way."""
+    """Whether the reading at rest is not of the place that all before it tell: steps were lost, or it turned back."""
     noise = turn.state.ring.reading_noise
     got = min(status.reflected_power / max(status.forward_power, 1e-9), 1.0)
-    x = (abs(status.at - dip.centre) + 3.0 * dip.centre_sigma) / dip.half_width
-    most = dip.floor - dip.depth / (1.0 + x * x)
-    return got > most * (1.0 + 6.0 * noise) + 0.1
+    x = (abs(status.at - dip.centre) + 2.5 * dip.centre_sigma) / dip.half_width
+    most = max(dip.floor - dip.depth / (1.0 + x * x), 0.0)
+    return got > most * (1.0 + 6.0 * noise) + BOTTOM_ERROR
 
 
 def succeed(turn: Turn, status: Status) -> None:

@@ -96,6 +96,7 @@ class Search:
     rounds: int = 1
     widened: int = 0
     confirmations: int = 0
+    contradictions: int = 0
     target: int | None = None
 
 

@@ -6,6 +6,8 @@ import json
 import pytest
 
 from ringwright.tuner.brain import GoTo, Nudge, NudgeOver, Phase, PressStop, Release, Tune
+from ringwright.tuner.compose import AT_REST, PULLED
+from ringwright.tuner.session import TURN
 from ringwright.tuner.session_control import PATIENCE, Control
 from tests.tuner.sessions import Bench
 
@@ -71,6 +73,9 @@ def test_a_pulled_cable_is_told_within_a_second_and_the_drive_rests_within_one_a
     told = bench.run_until(lambda: "link lost" in bench.words(), at_most=2.0)
     assert told <= 1.0
     bench.run_until(lambda: not moving(bench), at_most=2.0)
+    bench.run(TURN)
+    notes = [document["words"] for document in bench.said if document.get("word") == "note"]
+    assert notes == [PULLED, AT_REST]
     assert (
         bench.clock.now() - pulled <= 1.5 + 0.5
     )  # 1.5 s after the last heartbeat, which may have just been sent

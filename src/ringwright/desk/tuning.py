@@ -74,8 +74,8 @@ def twin_table_name(name: str) -> str:
 class DriveBench:
     """Every method may be called from any thread."""
 
-    def __init__(self, workspace: Path) -> None:
-        self._workspace = workspace
+    def __init__(self, workspace: Path, make_clock: Callable[[], Clock] = SystemClock) -> None:
+        self._workspace, self.make_clock = workspace, make_clock
         self._lock = threading.Lock()
         self._listeners: frozenset[Listener] = frozenset()
         self._session: Session | None = None
@@ -104,7 +104,7 @@ class DriveBench:
         with self._lock:
             if self._session is not None:
                 raise TunerBusyError(f"the drive of {self.name} is connected already; let it go first")
-            parts = simulated(design, prediction, clock=clock or SystemClock(), seed=TWIN_SEED)
+            parts = simulated(design, prediction, clock=clock or self.make_clock(), seed=TWIN_SEED)
             table_name = twin_table_name(name)
             kept = kept_pairs(self._workspace, table_name)
             table = TuningTable(law=parts.law, points=kept.points, site=kept.site)

@@ -25,6 +25,10 @@ HEAT_RISE, COOLING = 10.0, 300.0
 """A twin at its full power warms by so many kelvin, with this time constant [s]; own assumption."""
 
 
+PULLED, PUT_IN = "The cable was pulled.", "The cable is in again."
+AT_REST = "The simulated drive has come to rest by itself."
+
+
 class JournalFile(Protocol):
     """Where the position is written down."""
 
@@ -91,6 +95,8 @@ class TwinLink:
         self._lines: list[str] = []
         self._to_board, self._from_board = world.attach(self._lines.append)
         self._is_open = True
+        self._news: list[str] = []
+        self._was_turning = False
 
     @property
     def is_open(self) -> bool:
@@ -120,11 +126,22 @@ class TwinLink:
     def pull(self, is_pulled: bool) -> None:
         """Pull the cable, or put it in again: lines are lost without a word, as on a radio."""
         self._to_board.is_cut = self._from_board.is_cut = is_pulled
+        self._news.append(PULLED if is_pulled else PUT_IN)
 
     @property
     def is_pulled(self) -> bool:
         """Whether somebody pulled it."""
         return self._to_board.is_cut
+
+    def news(self) -> list[str]:
+        """What nobody could see from the far end of a real cable, since the last call."""
+        board = self.world.board
+        is_turning = board is not None and board.moving
+        if self.is_pulled and self._was_turning and not is_turning:
+            self._news.append(AT_REST)
+        self._was_turning = is_turning
+        news, self._news = self._news, []
+        return news
 
     def invited(self, power: float) -> None:
         """The simulated operator hears it."""
@@ -207,7 +224,7 @@ def _facts(
         stop_at=-BEYOND,
         speed=max(1, round(told.speed)),
         meter=MeterFacts(period=0.05, noise=0.02, knee=0.1, offset=0.002),
-        channel=ChannelFacts(delay=0.015),
+        channel=ChannelFacts(delay=0.015, garbled=0.0),  # a short cable whose ends check what arrives
         operator=OperatorFacts(),
         table_off=0.0,
         power_limit=limit,

@@ -5,6 +5,7 @@ Nothing is asked of the brain from any other thread: requests wait in a queue th
 wait in it: it is a level that the next turn looks at first, and the turn comes at once.
 """
 
+import logging
 import queue
 import threading
 from collections import deque
@@ -64,6 +65,8 @@ LEAST_SPREAD = 20.0
 _BEGUN = {Word.KEY_LOW, Word.SEARCH_BEGAN}
 _ENDED = {Word.TUNED, Word.NOT_FOUND, Word.STOPPED, Word.LINK_LOST, Word.STUCK, Word.METER_SILENT, Word.ARC}
 
+_log = logging.getLogger(__name__)
+
 Listener = Callable[[dict[str, Any]], None]
 
 
@@ -89,7 +92,7 @@ class Session:
     ) -> None:
         self.parts, self.table, self.curve = parts, table, table.curve()
         self._on_table, self._on_ended = on_table, on_ended
-        now = parts.clock.now()
+        now = self._began = parts.clock.now()
         remembered = read_journal(parts.journal.read())
         self._number = remembered.number
         self.state = begin(
@@ -184,7 +187,7 @@ class Session:
 
     def beginning(self) -> list[dict[str, Any]]:
         """What one who comes now should know first."""
-        state = state_document(self.state, self.curve, now=self.parts.clock.now())
+        state = self._state_document()
         search = self._search
         return [state, self._control_document(), *([] if search is None else [search_document(search)])]
 
@@ -199,6 +202,8 @@ class Session:
         self._see_link(now)
         for line in self.parts.link.received():
             self._receive(line)
+        for words in [] if self.parts.twin is None else self.parts.twin.news():
+            self._note(words)
         while not self._asked.empty():
             self._asked.get()()
         if now - self._ticked_at >= TURN:
@@ -207,13 +212,20 @@ class Session:
         self._watch_control(now)
         if now - self._shown_at >= SHOW_EVERY:
             self._shown_at = now
-            self._show(now)
+            self._show()
 
     def _run(self) -> None:
         while not self._end.is_set():
             self._wake.wait(TURN)
             self._wake.clear()
-            self.turn()
+            try:
+                self.turn()
+            except Exception as exc:  # noqa: BLE001 -- logged and told; without heartbeats the board stops by itself
+                _log.exception("the tuner's turn failed")
+                self._note(
+                    f"The program failed ({exc}); the drive stops by itself. Let it go and connect it again."
+                )
+                return
 
     def _later(self, act: Callable[[], None]) -> None:
         self._asked.put(act)
@@ -287,7 +299,7 @@ class Session:
             case Learnt():
                 self._learn(command)
             case Tell():
-                told = told_document(command, now=self.parts.clock.now())
+                told = told_document(command, at=self._elapsed())
                 self.told.append(told)
                 self._tell_all(told)
                 if command.word in _BEGUN:
@@ -328,15 +340,21 @@ class Session:
 
     # What is told.
 
-    def _show(self, now: float) -> None:
-        self._tell_all(state_document(self.state, self.curve, now=now))
+    def _show(self) -> None:
+        self._tell_all(self._state_document())
         if self.state.search is not None:
             self._tell_all(search_document(self.state.search))
+
+    def _elapsed(self) -> float:
+        return round(self.parts.clock.now() - self._began, 3)
+
+    def _state_document(self) -> dict[str, Any]:
+        return state_document(self.state, self.curve, now=self.parts.clock.now(), at=self._elapsed())
 
     def _note(self, words: str) -> None:
         note = {
             "type": "told",
-            "at_s": round(self.parts.clock.now(), 3),
+            "at_s": self._elapsed(),
             "word": "note",
             "words": words,
             "values": {},

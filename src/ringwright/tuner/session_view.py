@@ -29,16 +29,16 @@ def is_moving(state: State) -> bool:
     return state.phase in _MOVING or (status is not None and status.is_moving)
 
 
-def state_document(state: State, curve: TableCurve, *, now: float) -> dict[str, Any]:
-    """How things stand."""
+def state_document(state: State, curve: TableCurve, *, now: float, at: float) -> dict[str, Any]:
+    """How things stand `now` by the clock, which is `at` seconds after the session began."""
     status = state.contact.status
-    at = None if status is None else status.at
+    step = None if status is None else status.at
     warmth = None if status is None else status.temperature_c
-    here = None if at is None else curve.frequency(at, warmth)
+    here = None if step is None else curve.frequency(step, warmth)
     band = None if here is None else state.ring.band_of(here)
     return {
         "type": "state",
-        "at_s": round(now, 3),
+        "at_s": at,
         "phase": state.phase.value,
         "words": phase_words(state),
         "link": state.phase is not Phase.AWAY,
@@ -47,7 +47,7 @@ def state_document(state: State, curve: TableCurve, *, now: float) -> dict[str, 
         "stopped": state.is_stopped,
         "locked": None if state.lock is None else state.lock.value,
         "following": state.is_following,
-        "position_steps": at,
+        "position_steps": step,
         "to_steps": None if state.goal is None else state.goal.to,
         "frequency_hz": here,
         "target_hz": _target(state),
@@ -78,11 +78,11 @@ def search_document(search: Search) -> dict[str, Any]:
     }
 
 
-def told_document(told: Tell, *, now: float) -> dict[str, Any]:
-    """Something that the brain told."""
+def told_document(told: Tell, *, at: float) -> dict[str, Any]:
+    """Something that the brain told, so many seconds after the session began."""
     return {
         "type": "told",
-        "at_s": round(now, 3),
+        "at_s": at,
         "word": told.word.value,
         "words": told_words(told),
         "values": {name: _finite(value) for name, value in told.values},

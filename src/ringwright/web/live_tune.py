@@ -18,6 +18,7 @@ from pydantic import ValidationError
 from starlette.responses import JSONResponse, StreamingResponse
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
+from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_text
 from ringwright.desk.desk import Desk
 from ringwright.desk.drafts import Base, Draft
 from ringwright.errors import RingwrightError, TunerBusyError
@@ -220,7 +221,7 @@ class _Viewer:
                 self._resume(asked.key)
                 self._greet()
             case TuneConnect():
-                draft = Draft(base=Base(**asked.base.model_dump()), edits=asked.edits)
+                draft = _draft_of(asked)
                 await asyncio.to_thread(self._desk.connect, draft)
             case TuneLetGo():
                 self._expect_control()
@@ -234,6 +235,8 @@ class _Viewer:
                 self._ask(asked)
 
     def _ask(self, asked: TuneSign | TuneTake | TuneGo | TuneNudge | TuneRise | TuneDo) -> None:
+        if isinstance(asked, TuneSign) and self._desk.drive.session is None:
+            return  # it was let go while the sign was on its way
         session = self._joined()
         match asked:
             case TuneSign():
@@ -301,3 +304,9 @@ class _Viewer:
 
     def _problem(self, problem: Problem) -> None:
         self._outbox.put({"type": "tune_problem"} | problem.model_dump())
+
+
+def _draft_of(asked: TuneConnect) -> Draft:
+    if asked.is_example:
+        return Draft(base=Base(text=shipped_text(TERRACE_OCTAGON)), edits=asked.edits)
+    return Draft(base=Base(**asked.base.model_dump()), edits=asked.edits)

@@ -280,10 +280,11 @@ export interface TuneHello {
   name: string;
 }
 /**
- * Connect the simulated drive of a draft.
+ * Connect the simulated drive of a draft; with `is_example` that of the terrace octagon that ships with us.
  */
 export interface TuneConnect {
   type: "tune_connect";
+  is_example?: boolean;
   base?: Base;
   edits?: Edits;
 }

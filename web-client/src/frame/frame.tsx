@@ -6,6 +6,7 @@ import { PAGES } from "../pages";
 import { Explanation } from "../widgets/explanation";
 import { ConflictDialog } from "./conflict_dialog";
 import { NameDialog } from "./name_dialog";
+import { StopBar } from "./stop_bar";
 import { TopBar } from "./top_bar";
 
 export function Frame() {
@@ -40,6 +41,7 @@ export function Frame() {
         <Notes />
         {Page && <Page />}
       </main>
+      <StopBar />
       <Explanation />
       <NameDialog />
       <ConflictDialog />

@@ -8,6 +8,7 @@ import { ProvePage } from "./prove";
 import { RecordPage } from "./record";
 import { RingPage } from "./ring";
 import { SitePage } from "./site";
+import { TunePage } from "./tune";
 
 export interface Page {
   /** Its address, without the slash. */
@@ -44,15 +45,21 @@ export const PAGES: readonly Page[] = [
     component: ProvePage,
   },
   {
-    key: "record",
-    label: "Record",
-    mark: "M2 15H22M5 15V9M5 6.6a1.2 1.2 0 1 1 .1 0M11 15V12M11 9.6a1.2 1.2 0 1 1 .1 0M18 15V6M18 3.6a1.2 1.2 0 1 1 .1 0M8 15v3M15 15v3",
-    component: RecordPage,
+    key: "tune",
+    label: "Tune",
+    mark: "M4 20V11M4 7V4M12 20V16M12 12V4M20 20V9M20 5V4M2 9h4M10 14h4M18 7h4",
+    component: TunePage,
   },
   {
     key: "air",
     label: "Air",
     mark: "M12 3a9 9 0 1 0 .1 0M12 7.5a4.5 4.5 0 1 0 .1 0M12 12l6.4-6.4M3 12H6M12 21V18",
     component: AirPage,
+  },
+  {
+    key: "record",
+    label: "Record",
+    mark: "M2 15H22M5 15V9M5 6.6a1.2 1.2 0 1 1 .1 0M11 15V12M11 9.6a1.2 1.2 0 1 1 .1 0M18 15V6M18 3.6a1.2 1.2 0 1 1 .1 0M8 15v3M15 15v3",
+    component: RecordPage,
   },
 ];

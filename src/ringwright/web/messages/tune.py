@@ -25,9 +25,10 @@ class TuneHello(Message):
 
 
 class TuneConnect(Message):
-    """Connect the simulated drive of a draft."""
+    """Connect the simulated drive of a draft; with `is_example` that of the terrace octagon that ships with us."""
 
     type: Literal["tune_connect"]
+    is_example: bool = False
     base: Base = Field(default_factory=Base)
     edits: Edits = Field(default_factory=dict)
 

@@ -1,0 +1,106 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// Tune it from the armchair, phone first: where the drive is, what it reads, where it should go; STOP is the frame's.
+import type { TuneDrive } from "../../api/messages";
+import * as draft from "../../state/draft";
+import * as tune from "../../state/tune";
+import { Triangle } from "../../widgets/triangle";
+import { Controls } from "./controls";
+import { Details } from "./details";
+import { TunePlot } from "./plot";
+import { megahertz, readout } from "./words";
+
+/** Where something is asked of the person at the transmitter. */
+const ACT = new Set(["asking", "rising"]);
+
+export function TunePage() {
+  const drive = tune.drive.value;
+  return drive === null ? <NoDrive /> : <Tuner drive={drive} />;
+}
+
+function NoDrive() {
+  const name = draft.base.value?.name ?? "the first ring";
+  const said = tune.cautions.value;
+  return (
+    <div class="no-drive">
+      <p class="nothing-words">No drive is connected.</p>
+      <p class="quiet">
+        Learn on a simulated one first: the predicted ring of your design with its capacitor and drive, play, twist and a noisy meter, a little other than
+        designed, as built ones are. Nothing transmits.
+      </p>
+      <p class="no-drive-actions">
+        <button type="button" class="chief" disabled={tune.isConnecting.value} onClick={() => tune.connect()}>
+          {tune.isConnecting.value ? "Connecting" : `Connect the simulated drive of ${name}`}
+        </button>
+        <button type="button" disabled={tune.isConnecting.value} onClick={() => tune.connect(true)}>
+          Take the terrace octagon instead
+        </button>
+      </p>
+      {tune.problem.value && (
+        <p class="refusal" role="alert">
+          {tune.problem.value}
+        </p>
+      )}
+      {said && (
+        <p class="small tune-caution">
+          <Triangle />
+          {said.never_touch} {said.authority}
+        </p>
+      )}
+    </div>
+  );
+}
+
+function Tuner({ drive }: { drive: TuneDrive }) {
+  const state = tune.standing.value;
+  const target = state?.target_hz ?? state?.frequency_hz ?? null;
+  const words = tune.lost.value ?? state?.words ?? "waiting for the first word";
+  const isAlarm = tune.lost.value !== null || state?.stopped === true || state?.locked !== null;
+  return (
+    <div class="tune-bench">
+      <section class="tune-main" aria-label="Tuning">
+        <header class="tune-head">
+          <p class="tune-frequency">
+            {megahertz(target)} <span class="unit">MHz</span>
+          </p>
+          <p class={`tune-words${isAlarm ? " alarm" : ACT.has(state?.phase ?? "") ? " act" : ""}`} role="status" data-phase={state?.phase}>
+            {words}
+          </p>
+        </header>
+        <Holder drive={drive} />
+        <TunePlot search={tune.search.value} position={state?.position_steps ?? null} swr={state?.swr ?? null} last={drive.last_steps} />
+        <dl class="tune-readout">
+          {readout(state).map(({ label, value, unit }) => (
+            <div key={label}>
+              <dt>{label}</dt>
+              <dd>
+                {value} {unit && <span class="unit">{unit}</span>}
+              </dd>
+            </div>
+          ))}
+        </dl>
+        <Controls drive={drive} state={state} />
+      </section>
+      <Details drive={drive} state={state} />
+    </div>
+  );
+}
+
+function Holder({ drive }: { drive: TuneDrive }) {
+  const holds = tune.control.value;
+  const who = tune.isHolder.value ? "this page holds control" : holds?.holder_name ? `${holds.holder_name} holds control` : "nobody holds control";
+  const others = (holds?.viewers ?? 1) - 1;
+  return (
+    <p class="tune-holder small">
+      <span>
+        {drive.is_simulated ? "Simulated " : ""}
+        {drive.design}; {who}
+        {others > 0 ? `, ${others} more ${others === 1 ? "looks" : "look"} on` : ""}
+      </span>
+      {tune.isHeldElsewhere.value && (
+        <button type="button" onClick={() => tune.ask({ type: "tune_take" })}>
+          Take over
+        </button>
+      )}
+    </p>
+  );
+}

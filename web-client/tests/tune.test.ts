@@ -1,0 +1,96 @@
+// SPDX-License-Identifier: BSD-3-Clause
+import { describe, expect, it } from "vitest";
+import type { TuneSaid, TuneSearch } from "../src/api/messages";
+import { TuneLine } from "../src/api/tune_line";
+import { dipSwr, plotSpan } from "../src/pages/tune/plot";
+import { hertzOf, megahertz } from "../src/pages/tune/words";
+
+describe("typed frequencies", () => {
+  it("reads megahertz with a point or a comma", () => {
+    expect(hertzOf("7.1")).toBe(7_100_000);
+    expect(hertzOf(" 10,125 MHz")).toBe(10_125_000);
+  });
+  it("takes nothing else", () => {
+    for (const text of ["", "seven", "7.1e6", "-7", "0.5", "99", "7.1.2", "NaN"]) expect(hertzOf(text)).toBeNull();
+  });
+  it("shows tenths of a kilohertz", () => {
+    expect(megahertz(10_124_961)).toBe("10.1250");
+    expect(megahertz(null)).toBe("\u2013");
+  });
+});
+
+const dip = { centre_steps: 1000, centre_sigma_steps: 1, half_width_steps: 50, floor: 1, depth: 1 };
+const search = { low_steps: 0, high_steps: 5000, readings: [], dip: null } as unknown as TuneSearch;
+
+describe("the plot", () => {
+  it("shows the dip and the drive", () => {
+    const span = plotSpan({ search: { ...search, dip }, position: 2000, last: 9000 });
+    expect(span.low).toBeLessThan(600);
+    expect(span.high).toBeGreaterThan(2000);
+  });
+  it("shows all of a search that has found nothing yet", () => {
+    const span = plotSpan({ search, position: null, last: 9000 });
+    expect(span.low).toBeLessThan(0);
+    expect(span.high).toBeGreaterThan(5000);
+  });
+  it("has SWR 5.83 where half of the power comes back", () => {
+    // (1 + sqrt(1/2)) / (1 - sqrt(1/2)) = 3 + 2 sqrt(2), by hand
+    expect(dipSwr(dip, 1050)).toBeCloseTo(3 + 2 * Math.SQRT2, 9);
+    expect(dipSwr(dip, 1000)).toBe(1);
+  });
+});
+
+class FakeSocket {
+  readyState = 1;
+  sent: string[] = [];
+  onopen?: () => void;
+  onclose?: () => void;
+  onmessage?: (event: { data: string }) => void;
+  send(text: string): void {
+    this.sent.push(text);
+  }
+}
+
+describe("the tuner's line", () => {
+  function opened() {
+    const sockets: FakeSocket[] = [];
+    const later: (() => void)[] = [];
+    const every: (() => void)[] = [];
+    const connected: boolean[] = [];
+    const line = new TuneLine(
+      { message: () => undefined, connected: (is) => connected.push(is) },
+      "a phone",
+      () => {
+        const socket = new FakeSocket();
+        sockets.push(socket);
+        return socket as unknown as WebSocket;
+      },
+      (action) => later.push(action),
+      (action) => every.push(action),
+    );
+    const say = (socket: FakeSocket | undefined, message: Partial<TuneSaid>) => socket?.onmessage?.({ data: JSON.stringify(message) });
+    return { line, sockets, later, every, connected, say };
+  }
+
+  it("is the same viewer after a cut", () => {
+    const { sockets, later, connected, say } = opened();
+    sockets[0]?.onopen?.();
+    say(sockets[0], { type: "drive", key: "k" });
+    sockets[0]?.onclose?.();
+    later[0]?.();
+    sockets[1]?.onopen?.();
+    expect(connected).toEqual([true, false, true]);
+    expect(JSON.parse(sockets[1]?.sent[0] ?? "")).toEqual({ type: "tune_hello", name: "a phone", key: "k" });
+  });
+
+  it("gives its sign while a drive is connected, and says when STOP could not be sent", () => {
+    const { line, sockets, every, say } = opened();
+    every[0]?.();
+    expect(sockets[0]?.sent).toEqual([]);
+    say(sockets[0], { type: "drive", key: "k" });
+    every[0]?.();
+    expect(sockets[0]?.sent).toEqual(['{"type":"tune_sign"}']);
+    if (sockets[0]) sockets[0].readyState = 3;
+    expect(line.send({ type: "tune_stop" })).toBe(false);
+  });
+});

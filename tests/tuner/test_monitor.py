@@ -274,6 +274,14 @@ def test_a_late_heartbeat_is_none():
     assert m.acts == {Unsafe.STEP_UNLED: 1}
 
 
+def test_a_garbled_line_is_no_order():
+    m = monitor()
+    m.reached_board(1.0, '{"iv":1,"seq":9,"do":"move","to":5,"speed":null}')
+    m.reached_board(1.0, json.dumps({"v": 1, "seq": 5, "do": "heartbeat"}))
+    m.stepped(2.0, 5)
+    assert m.total == 0
+
+
 def test_an_act_counts_once_a_motion():
     m = monitor()
     for at in (2.0, 2.1, 2.2):

@@ -18,6 +18,7 @@ GRACE_AFTER_STOP = 0.2
 """Seconds after STOP reached the board from which nothing may step."""
 STALE = 0.5
 """Seconds from which a reading is too old to invite power on."""
+ORDERS = ("hello", "heartbeat", "move", "stop", "ends", "limit", "position", "reference", "inhibit")
 CLOCK = 0.002
 """Seconds of the board's clock, which counts whole milliseconds and begins between two."""
 
@@ -127,8 +128,8 @@ class Monitor:
         """A line came to the board."""
         order = _object(line)
         seq = order.get("seq")
-        if "do" not in order or not isinstance(seq, int):
-            return
+        if order.get("v") != 1 or order.get("do") not in ORDERS or type(seq) is not int:
+            return  # garbled on its way: no order
         if order["do"] == "stop":
             self._stopped_at = now
             self._newest = max(self._newest, seq)

@@ -22,6 +22,7 @@ PAGES = (
     Path("README.md"),
     Path("docs/tutorials/first-ring.md"),
     Path("docs/how-to/compare-antennas.md"),
+    Path("docs/how-to/build.md"),
     Path("docs/how-to/coupling-loop.md"),
     Path("docs/how-to/keep-the-record.md"),
 )

@@ -3,10 +3,13 @@
 
 import json
 import math
+import re
+from pathlib import Path
 
 import pytest
 
 from ringwright.antenna.figures import to_json
+from ringwright.antenna.scenario import FIRST_RING, shipped_text
 from ringwright.sheet.build_document import build_document
 from ringwright.sheet.drawings import drawings
 from ringwright.sheet.figures import BUILD_FIGURES
@@ -80,3 +83,26 @@ def test_drawings_have_sizes_titles_and_finite_places(which, request):
         assert f'width="{sketch.width:g}mm"' in svg, name
         assert "nan" not in svg
         assert "<title>" in svg
+
+
+def test_the_example_of_the_reference_runs(tmp_path, monkeypatch, capsys):
+    page = (Path(__file__).parents[2] / "docs" / "reference" / "build.md").read_text(encoding="utf-8")
+    (tmp_path / "designs").mkdir()
+    (tmp_path / "designs" / FIRST_RING).write_text(shipped_text(FIRST_RING), encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    (block,) = re.findall(r"```python\n(.*?)```", page, re.DOTALL)
+    exec(block, {})
+    mass, size = map(float, capsys.readouterr().out.split())
+    # 3.2 m of 15 mm x 1 mm tube, 0.3932 kg/m (EN 1057).
+    assert mass == pytest.approx(3.2 * 0.3932, rel=1e-3, abs=0)
+    assert size > 10_000
+
+
+def test_the_reference_names_every_key(octagon):
+    page = (Path(__file__).parents[2] / "docs" / "reference" / "build.md").read_text(encoding="utf-8")
+    document = build_document(octagon)
+    document.pop("bands")
+    keys = {key.rpartition(".")[2] for key, _ in numbers(document)} | set(document)
+    assert {key for key in keys if f"`{key}`" not in page and f'"{key}"' not in page and key.isidentifier()} <= {
+        "frequency_hz", "EUR",
+    }  # fmt: skip

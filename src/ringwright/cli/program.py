@@ -22,7 +22,7 @@ from ringwright.cli.serve import serve
 from ringwright.cli.sheet import sheet
 from ringwright.cli.slots import slots
 from ringwright.cli.tune import tune
-from ringwright.errors import RingwrightError, StorageError
+from ringwright.errors import LinkError, RingwrightError, StorageError
 
 DONE, BAD_INPUT, DEVICE_FAILS = 0, 2, 3  # 1, the answer "no", is given by the verbs
 INTERRUPTED, READER_GONE = 130, 141  # as shells count: 128 + SIGINT, 128 + SIGPIPE
@@ -74,7 +74,7 @@ def run(arguments: Sequence[str]) -> int:
     except click.ClickException as exc:
         return _fail(_usage(exc), BAD_INPUT)
     except RingwrightError as exc:
-        return _fail(str(exc), DEVICE_FAILS if isinstance(exc, StorageError) else BAD_INPUT)
+        return _fail(str(exc), DEVICE_FAILS if isinstance(exc, StorageError | LinkError) else BAD_INPUT)
     except (BrokenPipeError, SystemExit):  # SystemExit is how click answers to a broken pipe
         _let_go_of_stdout()
         return READER_GONE

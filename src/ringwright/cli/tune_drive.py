@@ -1,0 +1,144 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""`ringwright tune to`, `learn`, `follow`, `nudge`: a drive is told where to be."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import click
+
+_DESIGN = click.argument("design", type=click.Path(path_type=Path))
+_FREQUENCY = click.argument("frequency")
+
+
+def _drive_options(verb: Callable[..., Any]) -> Callable[..., Any]:
+    """What every verb that moves a drive takes."""
+    for option in (
+        click.option("--json", "as_json", is_flag=True, help="What happens, as one JSON document a line."),
+        click.option(
+            "--twin", is_flag=True, help="Drive the simulated twin of the design, as fast as it goes."
+        ),
+    ):
+        verb = option(verb)
+    return verb
+
+
+@click.command(
+    "to",
+    epilog="""\b
+Examples:
+  ringwright tune to designs/terrace.toml "7.1 MHz" --twin
+  ringwright tune to designs/terrace.toml "10.12 MHz" --twin --power "30 W"
+  ringwright tune to designs/terrace.toml "7.1 MHz" --twin --only-go --json""",
+)
+@_DESIGN
+@_FREQUENCY
+@click.option("--only-go", is_flag=True, help="Only where the table has it: no carrier.")
+@click.option("--power", metavar="QUANTITY", help='Then raise step by step to this, as in "30 W".')
+@_drive_options
+@click.pass_context
+def to(
+    context: click.Context,
+    *,
+    design: Path,
+    frequency: str,
+    only_go: bool,
+    power: str | None,
+    twin: bool,
+    as_json: bool,
+) -> None:
+    """Tune to a frequency: go there by the table, find the dip at low power.
+
+    Exit code 1 if the dip was not found or something was refused.
+    """
+    if only_go and power is not None:
+        raise click.UsageError("--only-go and --power exclude each other", context)
+    from ringwright.cli.tuning import Errand, run_errand
+
+    errand = Errand(design=design, is_simulated=twin, as_json=as_json)
+    if not run_errand(errand, lambda drive: drive.tune_to(frequency, only_go=only_go, power=power)):
+        context.exit(1)
+
+
+@click.command(
+    epilog="""\b
+Examples:
+  ringwright tune learn designs/terrace.toml --twin
+  ringwright tune learn designs/terrace.toml --twin --band 40m --each 5"""
+)
+@_DESIGN
+@click.option("--band", "bands", multiple=True, help="Only this band; repeatable. All bands if left out.")
+@click.option(
+    "--each", type=click.IntRange(1, 20), default=3, show_default=True, help="Frequencies in each band."
+)
+@_drive_options
+@click.pass_context
+def learn(
+    context: click.Context, *, design: Path, bands: tuple[str, ...], each: int, twin: bool, as_json: bool
+) -> None:
+    """Learn the tuning table: tune to a few frequencies in every band.
+
+    What was learnt is kept in the workspace of the design. Exit code 1 if a dip was not found.
+    """
+    from ringwright.cli.tuning import Errand, run_errand
+
+    errand = Errand(design=design, is_simulated=twin, as_json=as_json)
+    if not run_errand(errand, lambda drive: drive.learn(bands, each=each)):
+        context.exit(1)
+
+
+@click.command(
+    epilog="""\b
+Example:
+  ringwright tune follow designs/terrace.toml "7.1 MHz" --twin --for "10 min"
+"""
+)
+@_DESIGN
+@_FREQUENCY
+@click.option("--for", "duration", default="10 min", show_default=True, metavar="QUANTITY", help="How long.")
+@_drive_options
+@click.pass_context
+def follow(
+    context: click.Context, *, design: Path, frequency: str, duration: str, twin: bool, as_json: bool
+) -> None:
+    """Tune to a frequency, then follow the warmth while nobody transmits."""
+    from ringwright.cli.tuning import Errand, run_errand
+
+    errand = Errand(design=design, is_simulated=twin, as_json=as_json)
+    if not run_errand(errand, lambda drive: drive.follow(frequency, duration=duration)):
+        context.exit(1)
+
+
+@click.command(
+    epilog="""\b
+Examples:
+  ringwright tune nudge designs/terrace.toml "7.1 MHz" --twin --by "500 Hz"
+  ringwright tune nudge designs/terrace.toml "7.1 MHz" --twin --by "-2 kHz" --hold "2 s"
+"""
+)
+@_DESIGN
+@_FREQUENCY
+@click.option(
+    "--by", "change", required=True, metavar="QUANTITY", help='How far each nudge goes, as in "-500 Hz".'
+)
+@click.option(
+    "--hold", default="1 s", show_default=True, metavar="QUANTITY", help="How long the button is held."
+)
+@_drive_options
+@click.pass_context
+def nudge(
+    context: click.Context,
+    *,
+    design: Path,
+    frequency: str,
+    change: str,
+    hold: str,
+    twin: bool,
+    as_json: bool,
+) -> None:
+    """Go where the table has a frequency, then a little beside it, as a held button does."""
+    from ringwright.cli.tuning import Errand, run_errand
+
+    errand = Errand(design=design, is_simulated=twin, as_json=as_json)
+    if not run_errand(errand, lambda drive: drive.nudge(frequency, change=change, hold=hold)):
+        context.exit(1)

@@ -1,0 +1,197 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""A drive as the terminal meets it: an errand is run turn by turn, and what happens is printed as it happens."""
+
+import json
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+import click
+import numpy as np
+
+from ringwright.antenna.design_file import parse_design, read_text
+from ringwright.cli.report import predict_design
+from ringwright.cli.terminal import Terminal
+from ringwright.desk.tuning import NEVER_TOUCH, DriveBench, twin_table_name
+from ringwright.errors import LinkError, NoSuchEntryError, OutOfRangeError
+from ringwright.records.records import MADE_BY_NEW
+from ringwright.tuner.brain import Ask, Band, Follow, GoTo, Nudge, NudgeOver, Phase, Rise, Tune
+from ringwright.tuner.clock import SetClock
+from ringwright.tuner.session import TURN, Session
+from ringwright.tuner.session_view import SCHEMA
+from ringwright.units import shown, to_si
+
+LONGEST = 300.0
+"""Seconds that one step of an errand may take."""
+SAY_NUDGE = 0.2
+EDGE = 0.02
+"""Of a band's width that a frequency to be learnt keeps from its edges."""
+_ENDINGS = {"tuned", "arrived", "not found", "refused", "stuck", "meter silent", "stopped", "at power", "arc"}
+_GOOD = {"tuned", "arrived", "at power"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Errand:
+    """The design whose drive is to be moved, and how what happens is printed."""
+
+    design: Path
+    is_simulated: bool
+    as_json: bool
+
+
+def run_errand(errand: Errand, work: Callable[["Drive"], bool]) -> bool:
+    """Do something with the drive of a design; whether all of it was done."""
+    if not errand.is_simulated:
+        raise LinkError("no line to a real drive can be opened yet; add --twin to drive the simulated one")
+    text = read_text(errand.design)
+    design = parse_design(text, source=str(errand.design))
+    prediction = predict_design(design, errand.design)
+    now = datetime.now(UTC)
+    clock = SetClock(wall_milliseconds=round(now.timestamp() * 1000.0))
+    bench = DriveBench(workspace_of(errand.design))
+    name = errand.design.stem
+    terminal = Terminal.of_stdout()
+    begin = {"schema": SCHEMA, "type": "begin", "design": name, "table": twin_table_name(name)}
+    if errand.as_json:
+        _line(begin | {"is_simulated": True})
+    else:
+        terminal.say(f"The simulated drive of {name}; seconds are the simulation's, nothing transmits.")
+        terminal.say(terminal.wrapped(NEVER_TOUCH, first="\N{BLACK UP-POINTING TRIANGLE} "))
+    end = bench.listen(_line if errand.as_json else _teller(terminal))
+    try:
+        session = bench.begin(design, prediction, name=name, text=text, clock=clock)
+        drive = Drive(session, clock)
+        drive.run(1.0)
+        is_done = work(drive)
+    finally:
+        bench.end()
+        end()
+    if errand.as_json:
+        _line({"type": "end", "is_done": is_done})
+    return is_done
+
+
+def workspace_of(design: Path) -> Path:
+    """The workspace that a design file lies in, or the folder that it would be."""
+    folder = design.resolve().parent
+    return folder.parent if folder.name == MADE_BY_NEW else folder
+
+
+class Drive:
+    """A session turned by hand, as fast as the simulation goes."""
+
+    def __init__(self, session: Session, clock: SetClock) -> None:
+        self._session, self._clock = session, clock
+        self._me = session.join("a terminal")
+        self._words: list[str] = []
+        session.listen(self._hear)
+
+    def tune_to(self, frequency: str, *, only_go: bool = False, power: str | None = None) -> bool:
+        """Go to a typed frequency, and raise to a typed power."""
+        hertz, watts = self._hertz(frequency), None if power is None else to_si(power, "W")
+        if not self._do(GoTo(hertz) if only_go else Tune(hertz)):
+            return False
+        return watts is None or self._do(Rise(watts))
+
+    def learn(self, names: tuple[str, ...], *, each: int) -> bool:
+        """Tune to some frequencies of each band."""
+        bands = self._bands(names)
+        found = [self._do(Tune(frequency)) for band in bands for frequency in spread_over(band, each)]
+        return all(found)
+
+    def follow(self, frequency: str, *, duration: str) -> bool:
+        """Tune, stop transmitting, follow the warmth."""
+        seconds = to_si(duration, "s")
+        if not self._do(Tune(self._hertz(frequency))):
+            return False
+        self._session.parts.surroundings.called_up()
+        self._session.ask(Follow(is_on=True), viewer=self._me)
+        self.run(seconds)
+        return self._session.state.phase in {Phase.TUNED, Phase.RESTING}
+
+    def nudge(self, frequency: str, *, change: str, hold: str) -> bool:
+        """Go there, then a little beside it."""
+        hertz, seconds, by = self._hertz(frequency), to_si(hold, "s"), to_si(change, "Hz")
+        if not self._do(GoTo(hertz)):
+            return False
+        for _ in np.arange(0.0, seconds, SAY_NUDGE):
+            self._session.ask(Nudge(by), viewer=self._me)
+            self.run(SAY_NUDGE)
+        self._session.ask(NudgeOver(), viewer=self._me)
+        self.run(1.0)
+        return not set(self._words) & {"refused"}
+
+    def run(self, seconds: float) -> None:
+        """Let simulated time pass."""
+        end = self._clock.now() + seconds
+        while self._clock.now() < end:
+            self._turn()
+
+    def _turn(self) -> None:
+        self._clock.advance_to(self._clock.now() + TURN)
+        self._session.sign(self._me)
+        self._session.turn()
+
+    def _do(self, ask: Ask) -> bool:
+        """Ask for something and wait for its end; whether it was done."""
+        self._words.clear()
+        self._session.ask(ask, viewer=self._me)
+        end = self._clock.now() + LONGEST
+        while self._clock.now() < end:
+            self._turn()
+            ended = _ENDINGS & set(self._words)
+            if ended:
+                return bool(ended & _GOOD)
+        return False
+
+    def _hear(self, document: dict[str, Any]) -> None:
+        if document["type"] == "told":
+            self._words.append(document["word"])
+
+    def _hertz(self, text: str) -> float:
+        frequency = to_si(text, "Hz")
+        if self._session.parts.ring.band_of(frequency) is None:
+            names = ", ".join(band.name for band in self._session.parts.ring.bands)
+            raise OutOfRangeError(
+                f"{shown(text)} lies in none of the design's bands ({names}); choose another"
+            )
+        return frequency
+
+    def _bands(self, names: tuple[str, ...]) -> tuple[Band, ...]:
+        bands = self._session.parts.ring.bands
+        unknown = set(names) - {band.name for band in bands}
+        if unknown:
+            known = ", ".join(band.name for band in bands)
+            raise NoSuchEntryError(f"the design has no band {shown(min(unknown))}; it has {known}")
+        return tuple(band for band in bands if not names or band.name in names)
+
+
+def spread_over(band: Band, count: int) -> list[float]:
+    """Frequencies over a band, evenly, the middle where there is one only."""
+    if count == 1:
+        return [(band.low + band.high) / 2.0]
+    room = EDGE * (band.high - band.low)
+    return [float(f) for f in np.linspace(band.low + room, band.high - room, count)]
+
+
+def _line(document: dict[str, Any]) -> None:
+    click.echo(json.dumps(document, allow_nan=False, ensure_ascii=False))
+
+
+def _teller(terminal: Terminal) -> Callable[[dict[str, Any]], None]:
+    def tell(document: dict[str, Any]) -> None:
+        if document["type"] == "told":
+            at = document["at_s"]
+            first = "         " if at is None else f"{at:7.1f} s "
+            terminal.say(terminal.wrapped(document["words"], first=first, rest=" " * 9))
+
+    return tell
+
+
+@contextmanager
+def told_lines(*, as_json: bool) -> Iterator[Callable[[dict[str, Any]], None]]:
+    """What prints documents of a stream, in words or as they are."""
+    yield _line if as_json else _teller(Terminal.of_stdout())

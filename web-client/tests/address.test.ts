@@ -6,6 +6,7 @@ const PAGES = ["ring", "site"];
 const PLACE: Place = {
   page: "ring",
   band: "40m",
+  calibration: "after cure (2)",
   design: "terrace octagon",
   edits: { "ring.perimeter": "4.40 m", "ring.joints": 8, bands: ["40m", "30m"], "ring.side": null, name: "3000" },
   pins: { A: { design: null, edits: { "ring.shape": "octagon", "capacitor.q": 3000 } }, B: { design: "a&b=c", edits: {} } },
@@ -21,7 +22,7 @@ test("an address holds page, design, band, changes and pins, and gives them back
 });
 
 test("an empty address is the first page with nothing changed", () => {
-  expect(fromAddress("/", "", PAGES)).toEqual({ page: "ring", band: null, design: null, edits: {}, pins: {} });
+  expect(fromAddress("/", "", PAGES)).toEqual({ page: "ring", band: null, calibration: null, design: null, edits: {}, pins: {} });
   expect(fromAddress("/elsewhere", "?set=broken", PAGES).page).toBe("ring");
 });
 
@@ -29,5 +30,6 @@ test("a slider does not make another place; a band, a pin, a design does", () =>
   expect(isOtherPlace(PLACE, { ...PLACE, edits: {} })).toBe(false);
   expect(isOtherPlace(PLACE, { ...PLACE, band: "30m" })).toBe(true);
   expect(isOtherPlace(PLACE, { ...PLACE, pins: {} })).toBe(true);
+  expect(isOtherPlace(PLACE, { ...PLACE, calibration: null })).toBe(true);
   expect(isOtherPlace(PLACE, { ...PLACE, design: null })).toBe(true);
 });

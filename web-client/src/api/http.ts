@@ -4,6 +4,9 @@ import type {
   AirAsked,
   AirSeen,
   BuildFound,
+  CalibrationKept,
+  CalibrationList,
+  CalibrationSent,
   Conflict,
   DesignList,
   DesignOnLine,
@@ -79,6 +82,20 @@ export const postPredict = async (body: Ask) =>
 export const putDesign = async (name: string, request: SaveRequest) =>
   read<Saved | Conflict>(await call(designPath(name), sending("PUT", request)), 409);
 
+async function done(response: Response): Promise<void> {
+  if (!response.ok) throw new Refused((await response.json()) as Problem);
+}
+
+export const postAirLook = async (body: AirAsked) => read<AirSeen>(await call("air/look", sending("POST", body)));
+export const postReports = async (file: File, columns: readonly string[]) => {
+  const query = new URLSearchParams([["name", file.name], ...columns.map((column) => ["column", column])]);
+  return done(await call(`air/reports?${query}`, { method: "POST", headers: { "Content-Type": "application/octet-stream" }, body: file }));
+};
+export const deleteReports = async (name: string) => done(await call(`air/reports?name=${encodeURIComponent(name)}`, { method: "DELETE" }));
+
+export const getCalibrations = async () => read<CalibrationList>(await call("calibrations"));
+export const postCalibration = async (body: CalibrationSent) => read<CalibrationKept>(await call("calibrations", sending("POST", body)));
+
 /** Where the export of the record is fetched from; a link, so that the browser keeps it as a file. */
 export const ARCHIVE = "/api/v1/record/archive";
 export const getRecord = async () => read<RecordLine>(await call("record"));
@@ -100,14 +117,3 @@ export async function postSheet(body: SheetAsked): Promise<{ name: string; file:
   const name = /filename="([^"]+)"/.exec(response.headers.get("Content-Disposition") ?? "")?.[1] ?? "sheet.pdf";
   return { name, file: await response.blob() };
 }
-
-async function done(response: Response): Promise<void> {
-  if (!response.ok) throw new Refused((await response.json()) as Problem);
-}
-
-export const postAirLook = async (body: AirAsked) => read<AirSeen>(await call("air/look", sending("POST", body)));
-export const postReports = async (file: File, columns: readonly string[]) => {
-  const query = new URLSearchParams([["name", file.name], ...columns.map((column) => ["column", column])]);
-  return done(await call(`air/reports?${query}`, { method: "POST", headers: { "Content-Type": "application/octet-stream" }, body: file }));
-};
-export const deleteReports = async (name: string) => done(await call(`air/reports?name=${encodeURIComponent(name)}`, { method: "DELETE" }));

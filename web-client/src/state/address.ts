@@ -15,12 +15,15 @@ export interface Variant {
 export interface Place extends Variant {
   page: string;
   band: string | null;
+  /** The layer of what was measured that lies over the design. */
+  calibration: string | null;
   pins: Partial<Record<PinLetter, Variant>>;
 }
 
 export function toAddress(place: Place): string {
   const query = new URLSearchParams();
   if (place.band !== null) query.set("band", place.band);
+  if (place.calibration !== null) query.set("calibration", place.calibration);
   writeVariant(query, place);
   for (const letter of PIN_LETTERS) {
     const pin = place.pins[letter];
@@ -41,6 +44,7 @@ export function fromAddress(path: string, search: string, pages: readonly string
   return {
     page: pages.includes(page) ? page : (pages[0] ?? ""),
     band: query.get("band"),
+    calibration: query.get("calibration"),
     pins,
     ...readVariant(query),
   };

@@ -6,6 +6,7 @@ import { type Ask, LiveLine, type Look } from "../api/live_line";
 import type { DesignEntry, ServerMessage } from "../api/messages";
 import type { BaseText } from "./draft";
 import { fromAddress, isOtherPlace, PIN_LETTERS, type PinLetter, type Place, toAddress, type Variant } from "./address";
+import * as calibration from "./calibration";
 import * as draft from "./draft";
 import { isDisputed } from "./lists";
 import { say } from "./notes";
@@ -44,7 +45,7 @@ export async function begin(pages: readonly string[]): Promise<void> {
 
 /** Opens a design file (null: the built-in start) in place of what is on the bench. */
 export async function open(name: string | null): Promise<void> {
-  await goTo({ ...placeNow(), design: name, edits: {} });
+  await goTo({ ...placeNow(), design: name, edits: {}, calibration: null });
 }
 
 export function pin(letter: PinLetter): void {
@@ -74,6 +75,7 @@ async function goTo(place: Place): Promise<void> {
   batch(() => {
     draft.page.value = place.page;
     draft.band.value = place.band;
+    draft.calibration.value = place.calibration;
     draft.pins.value = pinsOf(place);
     if (text) draft.lay(text, place.edits);
   });
@@ -122,7 +124,8 @@ async function draw(letter: PinLetter): Promise<void> {
 
 function wanted(): Ask {
   const base = draft.base.value;
-  const known = base === null || base.name === null ? {} : { name: base.name, etag: base.etag };
+  const named = base === null || base.name === null ? {} : { name: base.name, etag: base.etag };
+  const known = draft.calibration.value === null ? named : { ...named, calibration: draft.calibration.value };
   return {
     base: base !== null && base.etag === unknownEtag ? { ...known, text: base.text } : known,
     edits: draft.edits.value,
@@ -166,6 +169,7 @@ function receive(message: ServerMessage, answered: Ask | Look | null): void {
       instance = message.instance;
       void listDesigns();
       void listSweeps();
+      void calibration.load();
       void record.load();
       break;
     case "record_changed":
@@ -275,6 +279,7 @@ function placeNow(): Place {
   return {
     page: draft.page.value,
     band: draft.band.value,
+    calibration: draft.calibration.value,
     design: draft.base.value?.name ?? null,
     edits: draft.edits.value,
     pins: pinned,

@@ -25,6 +25,8 @@ export const base = signal<BaseText | null>(null);
 export const edits = signal<Edits>({});
 export const page = signal("");
 export const band = signal<string | null>(null);
+/** The layer of what was measured that is asked for; whether it fits, the picture's prediction says. */
+export const calibration = signal<string | null>(null);
 export const pins = signal<Partial<Record<PinLetter, Pin>>>({});
 export const picture = signal<Picture | null>(null);
 /** Number of the request that the picture answers; tests and stopwatches look for it. */
@@ -40,6 +42,7 @@ export const isSettled = computed(() => {
   const [asked, text] = [pictureAsk.value, base.value];
   if (asked === null || text === null || problem.value !== null) return false;
   const isSameText = (asked.base?.name ?? null) === text.name && (text.name === null || (asked.base?.etag ?? null) === text.etag);
+  if ((asked.base?.calibration ?? null) !== calibration.value) return false;
   return isSameText && asked.detail_band === bandIndex.value && JSON.stringify(asked.edits ?? {}) === JSON.stringify(edits.value);
 });
 

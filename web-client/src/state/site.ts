@@ -85,7 +85,8 @@ export const isOfTheDraft = computed(() => {
   const [look, base] = [sceneLook.value, draft.base.value];
   if (look === null || base === null) return false;
   const isSameText = (look.base?.name ?? null) === base.name && (base.name === null || (look.base?.etag ?? null) === base.etag);
-  return isSameText && same(look.edits ?? {}, draft.edits.value);
+  const isSameLayer = (look.base?.calibration ?? null) === draft.calibration.value;
+  return isSameText && isSameLayer && same(look.edits ?? {}, draft.edits.value);
 });
 
 /** Whether a part belongs to the scene that is shown and to the draft as it stands. Else it is of something else: a

@@ -7,6 +7,7 @@ import * as draft from "../../state/draft";
 import * as prove from "../../state/prove";
 import { Measure } from "../../widgets/measure";
 import { Triangle } from "../../widgets/triangle";
+import { AcceptForm } from "./accept";
 import { ProofFigure } from "./figure";
 import { bandOf, CAUSES, decibels, FOUND, type FoundName, shares, sizeText } from "./words";
 
@@ -101,6 +102,7 @@ export function Together() {
       )}
       {proof && <Suspects proof={proof} />}
       {proof && <Next proof={proof} />}
+      {proof && <AcceptForm />}
     </section>
   );
 }

@@ -14,6 +14,7 @@ import { AllFigures, DefaultsUsed, Warnings } from "./all_figures";
 import { BandRow } from "./band_row";
 import { Controls } from "./controls";
 import { BandDetail } from "./detail";
+import { LayerSwitch } from "./layer";
 import { Panels } from "./panels";
 
 export function RingPage() {
@@ -27,6 +28,7 @@ export function RingPage() {
         {picture && band ? (
           <div class="look">
             <Drawing />
+            <LayerSwitch />
             <div class="band-rows">
               {picture.prediction.bands.map((one, index) => (
                 <BandRow

@@ -19,8 +19,8 @@ demo: setup ## two rings, from design to prediction
 serve: setup ## the program's pages, for a browser on this machine
 	@$(BIN)/ringwright serve $(ARGS)
 
-test: $(VENV)/.tools ## every test that this machine can run; names what it left out
-	@$(BIN)/python -m pytest $(ARGS)
+test: $(VENV)/.tools ## every test that this machine can run, on all its cores; names what it left out
+	@$(BIN)/python -m pytest -n auto --dist loadfile $(ARGS)
 
 lint: $(VENV)/.tools ## format, lint, types, imports, docstrings, words
 	@$(BIN)/ruff format --check .

@@ -13,7 +13,9 @@ Examples:
   ringwright prove designs/first-ring.toml sweeps/40m.csv --frequency-unit MHz
   ringwright prove designs/first-ring.toml --swr "7.08 MHz 5.1; 7.09 MHz 2.6; 7.095 MHz 1.6; 7.1 MHz 1.3; 7.11 MHz 3"
   ringwright prove designs/first-ring.toml sweeps/*.s1p --json > proof.json
-  ringwright prove designs/first-ring.toml sweeps/*.s1p --accept after-cure"""
+  ringwright prove designs/first-ring.toml sweeps/*.s1p --accept after-cure
+  ringwright prove designs/first-ring.toml sweeps/40m.s1p --temperature "4 degC" --build "joint 5 remade"
+"""
 )
 @click.argument("design", type=click.Path(path_type=Path))
 @click.argument("sweeps", nargs=-1, type=click.Path(path_type=Path))
@@ -43,6 +45,23 @@ Examples:
     help="Take these sweeps for the truth: write what they teach of capacitor, joints and earth as the calibration "
     "NAME, for predict --calibration NAME.",
 )
+@click.option(
+    "--record/--no-record",
+    default=None,
+    help="Keep the sweeps in the workspace's record, or do not. Without either they are kept where there is a "
+    "workspace.",
+)
+@click.option(
+    "--workspace", type=click.Path(path_type=Path), help="Keep them in this one, wherever the design lies."
+)
+@click.option("--build", help='Name of the build, as in "joint 5 remade".')
+@click.option("--temperature", metavar="QUANTITY", help='Outside, as in "4 degC".')
+@click.option("--note", help="What else is to be remembered of these sweeps.")
+@click.option(
+    "--measured-at",
+    metavar="MOMENT",
+    help='As in "2026-05-01 18:30" in local time; when the files were last written if left out.',
+)
 @click.option("--json", "as_json", is_flag=True, help="One JSON document.")
 @click.pass_context
 def prove(
@@ -54,6 +73,12 @@ def prove(
     columns: tuple[str, ...],
     frequency_unit: str | None,
     accept: str | None,
+    record: bool | None,
+    workspace: Path | None,
+    build: str | None,
+    temperature: str | None,
+    note: str | None,
+    measured_at: str | None,
     as_json: bool,
 ) -> None:
     """Set sweeps of the built ring against its prediction.
@@ -61,14 +86,24 @@ def prove(
     Says what Q, loss, efficiency and match the ring has, each with the interval that holds in 95 of 100 measurements;
     where watts are missing, where they most likely went and how sure that is; and what to measure or mend next.
     SWEEPS are Touchstone files (.s1p, .s2p, .ts) or tables (.csv, .tsv, .txt), one or more of each band. They are
-    recorded where the design lies in a workspace.
+    kept in the record where the design lies in a workspace; build, temperature, note and moment are kept with them.
 
     With --accept the exit code is 1 if the sweeps lie beyond the design's tolerances, so that nothing was accepted.
     """
     if not sweeps and not readings:
         raise click.UsageError("no sweep is named; give a sweep file, or readings with --swr", context)
+    from ringwright.cli.prove_record import keeping
     from ringwright.cli.proving import show_proof
 
+    kept = keeping(
+        design,
+        record=record,
+        workspace=workspace,
+        build=build,
+        temperature=temperature,
+        note=note,
+        measured_at=measured_at,
+    )
     is_done = show_proof(
         design,
         sweeps,
@@ -76,6 +111,7 @@ def prove(
         columns=columns,
         frequency_unit=frequency_unit,
         accept=accept,
+        keeping=kept,
         as_json=as_json,
     )
     if not is_done:

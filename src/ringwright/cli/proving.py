@@ -14,19 +14,16 @@ from ringwright.antenna.design_file import parse_design, read_text
 from ringwright.cli.calibration_words import accepted_report
 from ringwright.cli.progress import LongWait
 from ringwright.cli.proof_report import proof_report
+from ringwright.cli.prove_record import Keeping, keep_proved, proved_file, proved_readings
 from ringwright.cli.terminal import Terminal
 from ringwright.desk.calibrations import check_free, named_path, write_layer
-from ringwright.desk.design_folder import DESIGNS
-from ringwright.desk.workspace import FOLDERS
 from ringwright.errors import (
     CalibrationError,
     DesignError,
     DesignFileError,
     OutOfRangeError,
-    RecordEntryError,
 )
 from ringwright.proof.accepted import Accepted, Sweeps, accept_measured, accepted_document
-from ringwright.proof.comparison import Comparison
 from ringwright.proof.document import proof_document
 from ringwright.proof.files import parse_sweep, read_content
 from ringwright.proof.proving import Proof
@@ -34,8 +31,6 @@ from ringwright.proof.proving import prove as set_against
 from ringwright.proof.readings import parse_readings
 from ringwright.proof.sweep import Sweep
 from ringwright.proof.table_file import Columns
-from ringwright.records.records import Records
-from ringwright.records.result import Result
 from ringwright.records.sweep_files import checksum
 
 
@@ -47,6 +42,7 @@ def show_proof(
     columns: Sequence[str],
     frequency_unit: str | None,
     accept: str | None,
+    keeping: Keeping,
     as_json: bool,
 ) -> bool:
     """Print what sweeps of a design's ring say; False if they were to be accepted and could not be."""
@@ -77,10 +73,10 @@ def show_proof(
             lines += ["", *accepted_report(accepted, layer_path, terminal)]
         for line in lines:
             terminal.say(line)
-    workspace = _workspace_of(path)
-    if workspace is not None and sweeps:
-        of_files = proof.comparisons[: len(sweeps)]  # typed readings come after them
-        _record(workspace, text, list(zip(sweeps, contents, of_files, strict=True)))
+    of_files, of_readings = proof.comparisons[: len(sweeps)], proof.comparisons[len(sweeps) :]
+    proved = [proved_file(*each) for each in zip(sweeps, contents, of_files, strict=True)]
+    proved += [proved_readings(*each) for each in zip(measured[len(sweeps) :], of_readings, strict=True)]
+    keep_proved(keeping, text, proved)
     return layer_path is None or accepted is not None
 
 
@@ -112,36 +108,6 @@ def _proof(design: Design, path: Path, sweeps: Sequence[Sweep]) -> Proof:
         )
     except (DesignError, OutOfRangeError) as exc:
         raise DesignFileError(str(path), str(exc)) from exc
-
-
-def _workspace_of(design: Path) -> Path | None:
-    """The workspace that a design file lies in, as `new` makes it; None for a file anywhere else."""
-    folder = design.resolve().parent
-    is_one = folder.name == DESIGNS and all((folder.parent / name).is_dir() for name in FOLDERS)
-    return folder.parent if is_one else None
-
-
-def _record(workspace: Path, design: str, proved: Sequence[tuple[Path, bytes, Comparison]]) -> None:
-    """Keep the sweep files with what they said; one whose figures have no end is told of and left out."""
-    kept = 0
-    with Records.open(workspace) as records, records.writing():
-        for path, content, comparison in proved:
-            at = datetime.fromtimestamp(path.stat().st_mtime).astimezone()
-            try:
-                added = records.add_sweep(
-                    content,
-                    name=path.name,
-                    measured_at=at,
-                    design=design,
-                    result=Result.of(comparison),
-                    band=comparison.band.band,
-                )
-            except RecordEntryError as exc:
-                click.echo(f"ringwright: {path.name} is not recorded: {exc}", err=True)
-            else:
-                kept += added.is_new
-    if kept:
-        click.echo(f"ringwright: {kept} sweep{'s' if kept > 1 else ''} recorded in {workspace}", err=True)
 
 
 def _columns(named: Sequence[str], frequency_unit: str | None) -> Columns:

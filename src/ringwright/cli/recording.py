@@ -10,8 +10,9 @@ from typing import Any
 
 import click
 
+from ringwright.cli.moments import moment
 from ringwright.cli.terminal import Terminal
-from ringwright.errors import NoSuchEntryError, RecordEntryError
+from ringwright.errors import NoSuchEntryError
 from ringwright.proof.estimate import Estimate
 from ringwright.records.comparison import BandChange, BuildComparison
 from ringwright.records.documents import (
@@ -28,9 +29,9 @@ from ringwright.units import format_quantity, shown
 
 def add_note(workspace: Path, text: str, *, kind: str, at: str | None, as_json: bool) -> None:
     """Write a note down."""
-    moment = datetime.now(UTC) if at is None else _moment(at)
+    when = datetime.now(UTC) if at is None else moment(at)
     with Records.open(workspace) as records:
-        added = records.add_note(text, at=moment, kind=NoteKind(kind))
+        added = records.add_note(text, at=when, kind=NoteKind(kind))
         (note,) = (note for note in records.notes() if note.number == added.number)
     if as_json:
         _print({"schema": "ringwright.record.note/1", **note_document(note), "is_new": added.is_new})
@@ -108,13 +109,6 @@ def import_from(workspace: Path, folder: Path, *, as_json: bool) -> None:
         click.echo(
             f"new here: {imported.sweeps} sweeps, {imported.results} results, {imported.notes} notes{tuned}"
         )
-
-
-def _moment(text: str) -> datetime:
-    try:
-        return datetime.fromisoformat(text).astimezone()  # without a zone it is the local time
-    except (ValueError, OverflowError, OSError) as exc:
-        raise RecordEntryError(f'{shown(text)} is no date; write one as in "2026-05-01 18:30"') from exc
 
 
 def _local(moment: datetime) -> str:

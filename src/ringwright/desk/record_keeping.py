@@ -13,6 +13,7 @@ from ringwright.desk.proving import Delivered, Judged
 from ringwright.errors import RecordEntryError
 from ringwright.proof.comparison import Comparison
 from ringwright.proof.sweep import Sweep
+from ringwright.records.entries import kept_label, kept_temperature, kept_text, moment_text
 from ringwright.records.records import Records
 from ringwright.records.result import Result
 
@@ -21,12 +22,28 @@ _READINGS = "# SWR readings, typed\nfrequency MHz,swr\n"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Labels:
-    """What a person says of sweeps; `temperature` in degrees C. `measured_at` None: each has its own moment."""
+    """What a person says of sweeps; `temperature` in degrees C. `measured_at` None: each has its own moment.
+
+    Raises
+    ------
+    RecordEntryError
+        If something of it cannot be kept.
+    """
 
     build: str | None = None
     temperature: float | None = None
     note: str = ""
     measured_at: datetime | None = None
+
+    def __post_init__(self) -> None:
+        """What cannot be kept is refused before anything is computed."""
+        if self.build is not None:
+            kept_label(self.build, what="build's name")
+        if self.temperature is not None:
+            kept_temperature(self.temperature)
+        kept_text(self.note, what="the note")
+        if self.measured_at is not None:
+            moment_text(self.measured_at)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

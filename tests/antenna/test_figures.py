@@ -311,6 +311,8 @@ def test_the_library_and_the_document_agree(tmp_path):
         ("tuning.capacitor_voltage_peak_v", (1181.4, 1576.0), "1.2-1.6"),
         ("pattern.gain_max_dbi", (-13.28, -10.66), "-13.3 to -10.7"),
         ("q_unloaded", (387.4, 387.4), None),
+        # What rounding would move by half of the range gets a digit more.
+        ("q_unloaded", (969.1, 1027.1), "969-1030"),
     ],
 )
 def test_ranges_are_written_in_as_few_digits_as_tell_their_ends_apart(key, ends, text):

@@ -49,6 +49,10 @@ SECOND = Scale("s", "s", 1.0)
 NEWTON_METRE = Scale("N m", "N m", 1.0)
 
 
+MOVED_BY = 0.4
+"""Of a range: rounding may move an end by no more where another digit prevents it."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Figure:
     """One row of the table of figures.
@@ -99,14 +103,22 @@ class Figure:
         return f"{written} {self.scale.shown_unit}".rstrip()
 
     def span(self, low: float, high: float) -> str | None:
-        """Ends of a range without the unit, in as few digits as tell them apart; None where the figure's do not."""
+        """Ends of a range without the unit, in as few digits as tell them apart; None where the figure's do not.
+
+        Ends that rounding would move by much of the range get a digit more: 969 to 1027 is no "970-1000".
+        """
         ends = low * self.scale.factor, high * self.scale.factor
         is_fixed = self.scale.shown_unit in _FIXED
+        fewest = None
         for digits in range(1 if is_fixed else 2, self.digits + 1):
             first, last = (f"{end:.{digits}f}" if is_fixed else significant(end, digits) for end in ends)
-            if first != last:
-                return f"{first} to {last}" if ends[0] < 0.0 else f"{first}-{last}"
-        return None
+            if first == last:
+                continue
+            written = f"{first} to {last}" if ends[0] < 0.0 else f"{first}-{last}"
+            if max(abs(float(first) - ends[0]), abs(float(last) - ends[1])) <= MOVED_BY * (ends[1] - ends[0]):
+                return written
+            fewest = fewest or written
+        return fewest
 
 
 def significant(value: float, digits: int) -> str:

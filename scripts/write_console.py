@@ -25,6 +25,7 @@ PAGES = (
     Path("docs/how-to/build.md"),
     Path("docs/how-to/coupling-loop.md"),
     Path("docs/how-to/keep-the-record.md"),
+    Path("docs/how-to/tune.md"),
 )
 PROGRAM = Path(sys.executable).with_name("ringwright")
 

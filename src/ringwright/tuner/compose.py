@@ -19,6 +19,8 @@ from ringwright.tuner.twin.facts import OperatorFacts, TwinFacts
 from ringwright.tuner.twin.meter import MeterFacts
 from ringwright.tuner.twin.world import World
 
+MOST_TAKEN = 5000
+"""Readings that a twin remembers the times of."""
 BEYOND = 20
 """Steps from a soft end to the hard stop behind it."""
 HEAT_RISE, COOLING = 10.0, 300.0
@@ -42,16 +44,16 @@ class JournalFile(Protocol):
 
 
 class JournalInMemory:
-    """A twin's, which lives no longer than the twin."""
+    """A twin's, which lives no longer than the twin; of its lines only the last tells anything."""
 
     def __init__(self) -> None:
-        self._lines = b""
+        self._line = b""
 
     def read(self) -> bytes:
-        return self._lines
+        return self._line
 
     def append(self, line: bytes) -> None:
-        self._lines += line
+        self._line = line
 
 
 class Surroundings(Protocol):
@@ -111,6 +113,8 @@ class TwinLink:
     def received(self) -> list[str]:
         """What the board has said up to now."""
         self.world.run_until(max(self._clock.now() - self._began, self.world.now))
+        if len(self.world.taken) > MOST_TAKEN:
+            self.world.taken.clear()  # a trial looks up when readings were taken, a session does not
         lines = self._lines[:]
         self._lines.clear()
         return lines

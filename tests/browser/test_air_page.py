@@ -137,7 +137,9 @@ def test_antennas_are_exchanged(open_air, reports: Path):
 def test_a_table_that_no_heading_tells_is_read_once_its_columns_are_named(open_air, tmp_path: Path):
     path = tmp_path / "list.csv"
     path.write_text("t,qrg,who\n2026-05-01T12:00,7038.6,QX1AB\n", encoding="ascii")
-    page = open_air().page
+    window = open_air()
+    window.expected_complaint = "422"  # the browser's own word on a file that was refused
+    page = window.page
     page.get_by_label("report files").set_input_files([path])
     expect(page.locator(".refused-file .refusal")).to_contain_text("no column is known")
     page.get_by_label("Columns, one a line").fill("time=t\nfrequency=qrg\nfrequency_unit=kHz\nreceiver=who")

@@ -75,7 +75,7 @@ def test_ones_own_place_comes_from_the_log_or_from_the_workspace(call, tmp_path)
     assert json.loads(call("air", log, "--json").out)["locator"] == "JJ00aa"
     log.write_text(f"{record}<EOR>", encoding="ascii")
     designs = tmp_path / "designs"
-    designs.mkdir()
+    designs.mkdir(exist_ok=True)
     (designs / "one.toml").write_text('[site]\nlocator = "JO62"\n', encoding="ascii")
     (designs / "bad.toml").write_text("[site", encoding="ascii")
     assert json.loads(call("air", log, "--json", "--workspace", tmp_path).out)["locator"] == "JO62"
@@ -91,6 +91,7 @@ def test_words_say_the_verdict_in_one_sentence_and_list_what_is_rejected(call, t
 
 
 def test_columns_that_were_named_are_remembered_in_the_workspace(call, tmp_path):
+    (tmp_path / "designs").mkdir()
     path = tmp_path / "list.csv"
     path.write_text("t,qrg,who\n2026-05-01T12:00,7038.6,QX1AB\n", encoding="ascii")
     names = ("time=t", "frequency=qrg", "receiver=who", "frequency_unit=kHz")
@@ -183,6 +184,8 @@ def test_a_turned_ring_tells_its_null(call, tmp_path):
         (["{reports}", "--turned", "ring"], "write antenna=degrees"),
         (["{reports}", "--since", "spring"], '"spring" is no date'),
         (["{reports}", "--workspace", "{folder}/nowhere"], "there is no such folder"),
+        ([], "no report is named"),
+        (["--workspace", "{folder}"], "is no workspace"),
     ],
 )
 def test_bad_input_gets_one_sentence_and_code_2(call, tmp_path, arguments, words):
@@ -226,3 +229,17 @@ def test_the_promise_of_two_designs_stands_beside_what_was_found(call, tmp_path,
     # What the coupling loop itself radiates differs a little, hence not to the last digit.
     assert promise["low_db"] == pytest.approx(promise["high_db"], rel=1e-3, abs=0)
     assert promise["pairs"] > 20
+
+
+def test_reports_are_recorded_once_and_answer_without_their_files(call, tmp_path):
+    (tmp_path / "designs").mkdir()
+    path = campaign(tmp_path / "reports.csv", reports=400)
+    asked = ("--workspace", tmp_path, "--compare", "ring", "dipole", "--json")
+    first = call("air", path, *asked)
+    assert " reports recorded in " in first.err
+    assert call("air", path, *asked).err == ""
+    again, known = json.loads(call("air", *asked).out), json.loads(first.out)
+    assert again["reports"]["kept"] == known["reports"]["kept"]
+    assert again["comparison"]["difference_db"] == pytest.approx(
+        known["comparison"]["difference_db"], rel=1e-9, abs=0
+    )

@@ -126,7 +126,7 @@ def test_export_and_import_round_trip(call, terrace, tmp_path):
     out = call("record", "export", terrace, tmp_path / "plain", "--json")
     assert strict_json(out.out) == {
         "schema": "ringwright.record.export/1",
-        "designs": 1, "sweeps": 8, "results": 8, "notes": 1, "tuning_tables": 0, "tunings": 0, "lost": [],
+        "designs": 1, "sweeps": 8, "results": 8, "notes": 1, "tuning_tables": 0, "tunings": 0, "reports": 0, "lost": [],
     }  # fmt: skip
     again = workspace_in(tmp_path / "again")
     assert (
@@ -136,7 +136,12 @@ def test_export_and_import_round_trip(call, terrace, tmp_path):
     document = strict_json(call("record", "import", again, tmp_path / "plain", "--json").out)
     assert document == {
         "schema": "ringwright.record.import/1",
-        **{"sweeps": 0, "results": 0, "notes": 0, "tuning_pairs": 0, "tunings": 0},
+        "sweeps": 0,
+        "results": 0,
+        "notes": 0,
+        "tuning_pairs": 0,
+        "tunings": 0,
+        "reports": 0,
     }
 
 

@@ -20,6 +20,7 @@ TABLES = {
     "note": "id",
     "tuning_table": "name",
     "tuning_pair": "table_name, number",
+    "report": "id",
     "tuning": "id",
 }
 

@@ -85,7 +85,7 @@ def test_a_newer_programs_record_is_left_alone(filled):
     link = sqlite3.connect(filled)
     link.execute("PRAGMA user_version = 7")
     link.close()
-    refused(filled, r"newer program \(its version 7, here 2\)")
+    refused(filled, r"newer program \(its version 7, here 3\)")
 
 
 @pytest.mark.parametrize(
@@ -194,12 +194,12 @@ def test_a_step_is_taken_once_in_one_transaction_and_the_old_file_kept_beside(fi
     with Records.open(filled.parent) as records:
         before = records.sweeps()
     add_step(
-        monkeypatch, "CREATE TABLE report (id INTEGER PRIMARY KEY) STRICT", "INSERT INTO report VALUES (7)"
+        monkeypatch, "CREATE TABLE later (id INTEGER PRIMARY KEY) STRICT", "INSERT INTO later VALUES (7)"
     )
     for _ in range(2):
         with Records.open(filled.parent) as records:
             assert records.sweeps() == before
-            assert records.database.rows("SELECT id FROM report") == [(7,)]
+            assert records.database.rows("SELECT id FROM later") == [(7,)]
             assert records.database.rows("PRAGMA user_version") == [(len(MIGRATIONS) + 1,)]
     copy = sqlite3.connect(f"{filled}.version-{len(MIGRATIONS)}")
     assert copy.execute("PRAGMA user_version").fetchone() == (len(MIGRATIONS),)
@@ -210,7 +210,7 @@ def test_a_step_is_taken_once_in_one_transaction_and_the_old_file_kept_beside(fi
 def test_a_step_that_fails_leaves_the_record_as_it_was(filled, monkeypatch):
     before = rows_of(filled.parent)
     add_step(
-        monkeypatch, "CREATE TABLE report (id INTEGER PRIMARY KEY) STRICT", "INSERT INTO nowhere VALUES (7)"
+        monkeypatch, "CREATE TABLE later (id INTEGER PRIMARY KEY) STRICT", "INSERT INTO nowhere VALUES (7)"
     )
     with pytest.raises(sqlite3.OperationalError, match="nowhere"):  # a fault of ours is not hidden
         Database(filled)

@@ -222,7 +222,7 @@ def test_the_record_is_a_strict_sqlite_file_in_wal_mode_with_a_version(records, 
     add(records)
     link = sqlite3.connect(workspace / "records.sqlite")
     assert link.execute("PRAGMA journal_mode").fetchone() == ("wal",)
-    assert link.execute("PRAGMA user_version").fetchone() == (2,)
+    assert link.execute("PRAGMA user_version").fetchone() == (3,)
     assert link.execute(
         "SELECT min(strict) FROM pragma_table_list WHERE name NOT LIKE 'sqlite%'"
     ).fetchone() == (1,)

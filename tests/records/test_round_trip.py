@@ -182,7 +182,7 @@ def table_of(path):
 def test_an_export_is_plain_files(plain):
     assert sorted(path.name for path in plain.iterdir()) == [
         *("designs.jsonl", "notes.csv", "notes.jsonl", "record.json"),
-        *("results.jsonl", "sweeps", "sweeps.csv", "sweeps.jsonl"),
+        *("reports.jsonl", "results.jsonl", "sweeps", "sweeps.csv", "sweeps.jsonl"),
         *("tuning_tables.jsonl", "tunings.jsonl"),
     ]
     table = table_of(plain / "sweeps.csv")

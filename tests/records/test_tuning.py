@@ -69,7 +69,7 @@ def test_a_record_of_before_tunings_is_brought_up_to_date(records, workspace, tm
     records.close()
     path = workspace / "records.sqlite"
     link = sqlite3.connect(path)
-    for table in ("tuning_pair", "tuning_table", "tuning"):
+    for table in ("report", "tuning_pair", "tuning_table", "tuning"):
         link.execute(f"DROP TABLE {table}")
     link.execute("PRAGMA user_version = 1")
     link.commit()

@@ -25,7 +25,7 @@ from tests.records.recording import START, add
 from tests.web.running import hear
 from tests.web.test_live_prove import DRAFT, READINGS, Q, resonator, sent
 
-NOTHING = TakenIn(sweeps=0, results=0, notes=0, tunings=0, tuning_pairs=0)
+NOTHING = TakenIn(sweeps=0, results=0, notes=0, tunings=0, tuning_pairs=0, reports=0)
 BEFORE, AFTER = START.isoformat(), (START + timedelta(days=40)).isoformat()
 
 

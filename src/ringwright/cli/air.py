@@ -22,7 +22,7 @@ Examples:
   ringwright air reports.csv --turned "north=0" --turned "east=90" --locator JJ00aa
   ringwright air reports.csv log.adi --compare ring dipole --json > air.json"""
 )
-@click.argument("reports", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.argument("reports", nargs=-1, type=click.Path(path_type=Path))
 @click.option(
     "--compare",
     "compared",
@@ -59,7 +59,8 @@ Examples:
 @click.option(
     "--workspace",
     type=click.Path(path_type=Path),
-    help="The workspace whose locator and memory of columns are used.",
+    help="The workspace that the reports are recorded in, and whose locator and memory of columns are used. Without "
+    "REPORTS: all that it has recorded.",
 )
 @click.option(
     "--map",
@@ -69,7 +70,9 @@ Examples:
     help="Draw the reports on a map round one.",
 )
 @click.option("--json", "as_json", is_flag=True, help="One JSON document.")
+@click.pass_context
 def air(
+    context: click.Context,
     *,
     reports: tuple[Path, ...],
     compared: tuple[str, str] | None,
@@ -89,6 +92,10 @@ def air(
     time,frequency_mhz,receiver,locator,snr_db,power_w,antenna needs no telling. Rows that cannot be used are listed
     with the reason; a report that stands twice counts once.
     """
+    if not reports and workspace is None:
+        raise click.UsageError(
+            "no report is named; give a log or a table, or --workspace for what it has recorded", context
+        )
     from ringwright.cli.airing import Question, show_air
 
     question = Question(

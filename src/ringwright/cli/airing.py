@@ -36,6 +36,7 @@ from ringwright.desk.own_locator import own_locator
 from ringwright.desk.report_columns import ReportColumns
 from ringwright.errors import DesignError, DesignFileError, OutOfRangeError, QuantityError, ReportsError
 from ringwright.physics.checks import FloatArray
+from ringwright.records.records import Records
 from ringwright.units import shown, to_si
 
 _LOW_DEG = 20.0
@@ -81,6 +82,8 @@ def show_air(
     if question.drawing is not None:
         write_text(question.drawing, _map(answer, promises))
     _print(answer, as_json=as_json)
+    if workspace is not None and files:
+        _record(workspace, answer.reading.reports)
 
 
 def show_slots(
@@ -167,6 +170,10 @@ def _print(answer: Answer, *, as_json: bool) -> None:
 def _read(
     files: Sequence[Path], columns: Columns | None, *, workspace: Path | None, wait: LongWait
 ) -> Reading:
+    if not files and workspace is not None:
+        with Records.open(workspace) as records:
+            reports = records.reports()
+        return Reading(read=len(reports), reports=reports, rejected=())
     delivered = [Delivered(str(path), read_content(path)) for path in files]
     kept = None if workspace is None else ReportColumns(workspace)
     reading = read_reports(
@@ -179,6 +186,14 @@ def _read(
     if kept is not None and columns is not None:
         kept.keep(delivered, columns)
     return reading
+
+
+def _record(workspace: Path, reports: Reports) -> None:
+    """Keep what the record has not, with the antennas that a plan gave."""
+    with Records.open(workspace) as records:
+        new = records.add_reports(reports)
+    if new:
+        click.echo(f"ringwright: {new} report{'s' if new > 1 else ''} recorded in {workspace}", err=True)
 
 
 def _promise(path: Path, wait: LongWait) -> Promise:

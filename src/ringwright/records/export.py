@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from ringwright.errors import StorageError, WorkspaceError
-from ringwright.records import rows, tuning_rows
+from ringwright.records import report_rows, rows, tuning_rows
 from ringwright.records.database import Database
 from ringwright.records.entries import RecordedSweep, moment_text
 from ringwright.records.plain_files import CONTENTS, EXPORT_SCHEMA
@@ -31,6 +31,7 @@ class Exported:
     notes: int
     tuning_tables: int
     tunings: int
+    reports: int
     lost: tuple[str, ...]
 
 
@@ -86,6 +87,7 @@ def _write(database: Database, sweeps: SweepFolder, draft: Path) -> Exported:
         ],
         "tuning_tables": tuning_rows.table_lines(database),
         "tunings": tuning_rows.tuning_lines(database),
+        "reports": report_rows.report_lines(database),
     }
     for name, objects in lines.items():
         _write_text(draft / f"{name}.jsonl", "".join(f"{_json(line)}\n" for line in objects))

@@ -12,7 +12,7 @@ from typing import TypeVar
 from pydantic import ValidationError
 
 from ringwright.errors import RecordEntryError, RecordFileError, TuningTableError
-from ringwright.records import rows, tuning_rows
+from ringwright.records import report_rows, rows, tuning_rows
 from ringwright.records.database import Database
 from ringwright.records.entries import moment_of
 from ringwright.records.plain_files import (
@@ -21,6 +21,7 @@ from ringwright.records.plain_files import (
     DesignLine,
     Line,
     NoteLine,
+    ReportLine,
     ResultLine,
     SweepLine,
     TableLine,
@@ -45,6 +46,7 @@ class Imported:
     notes: int
     tuning_pairs: int
     tunings: int
+    reports: int
 
 
 def import_record(database: Database, sweeps: SweepFolder, *, source: Path) -> Imported:
@@ -62,6 +64,8 @@ def import_record(database: Database, sweeps: SweepFolder, *, source: Path) -> I
     notes = _lines(source / "notes.jsonl", NoteLine, count=contents.notes)
     tables = _later_lines(source / "tuning_tables.jsonl", TableLine, count=contents.tuning_tables)
     tunings = _later_lines(source / "tunings.jsonl", TuningLine, count=contents.tunings)
+    heard = _later_lines(source / "reports.jsonl", ReportLine, count=contents.reports)
+    _check_places(heard)
     _check_designs(designs)
     known = {d.sha256 for d in designs}
     _check_results(said, known, {s.sha256 for s in measured})
@@ -83,8 +87,16 @@ def import_record(database: Database, sweeps: SweepFolder, *, source: Path) -> I
     new_tunings = sum(
         tuning_rows.insert_tuning(database, tuning, design=design)[1] for tuning, design in kept_tunings
     )
+    new_reports = report_rows.insert_reports(
+        database, (tuple(getattr(line, column) for column in report_rows.COLUMNS) for line in heard)
+    )
     return Imported(
-        sweeps=new_sweeps, results=new_results, notes=new_notes, tuning_pairs=new_pairs, tunings=new_tunings
+        sweeps=new_sweeps,
+        results=new_results,
+        notes=new_notes,
+        tuning_pairs=new_pairs,
+        tunings=new_tunings,
+        reports=new_reports,
     )
 
 
@@ -168,6 +180,15 @@ def _text(path: Path) -> str:
         ) from exc
     except UnicodeDecodeError as exc:
         raise RecordFileError(str(path), None, "is no UTF-8 text; export again") from exc
+
+
+def _check_places(lines: list[ReportLine]) -> None:
+    for number, line in enumerate(lines, start=1):
+        told = [value is not None for value in (line.latitude, line.longitude, line.uncertainty)]
+        if any(told) != all(told):
+            raise RecordFileError(
+                "reports.jsonl", number, "a place has latitude, longitude and uncertainty; export again"
+            )
 
 
 def _check_designs(designs: list[DesignLine]) -> None:

@@ -75,5 +75,27 @@ _TUNINGS = (
     "CREATE INDEX tuning_by_time ON tuning (at)",
 )
 
-MIGRATIONS: tuple[tuple[str, ...], ...] = (_MEASUREMENTS, _TUNINGS)
+_REPORTS = (
+    f"""CREATE TABLE report (
+        id INTEGER PRIMARY KEY,
+        at TEXT NOT NULL CHECK (at {_MOMENT}),
+        frequency REAL NOT NULL CHECK (frequency > 0),
+        band TEXT NOT NULL CHECK (band <> ''),
+        receiver TEXT NOT NULL CHECK (receiver <> ''),
+        latitude REAL,
+        longitude REAL,
+        uncertainty REAL,
+        snr REAL,
+        power REAL CHECK (power > 0),
+        mode TEXT NOT NULL,
+        antenna TEXT NOT NULL,
+        heard_me INTEGER NOT NULL CHECK (heard_me IN (0, 1)),
+        own_locator TEXT NOT NULL,
+        CHECK ((latitude IS NULL) = (longitude IS NULL) AND (latitude IS NULL) = (uncertainty IS NULL))
+    ) STRICT""",
+    """CREATE UNIQUE INDEX report_once ON report
+        (at, receiver, band, mode, antenna, heard_me, ifnull(snr, -999.0), ifnull(power, -1.0))""",
+)
+
+MIGRATIONS: tuple[tuple[str, ...], ...] = (_MEASUREMENTS, _TUNINGS, _REPORTS)
 """Step n leads from version n - 1 to n; its statements run singly, in one transaction."""

@@ -5,6 +5,7 @@ from typing import Annotated, Any, Final, Literal
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
+from ringwright.air.report_bands import BAND_NAMES
 from ringwright.errors import RecordEntryError
 from ringwright.records.entries import (
     NoteKind,
@@ -43,6 +44,12 @@ def _kept_label(label: str) -> str:
     if kept_label(label, what="name") != label:
         raise RecordEntryError("the name is not in the form in which names are kept")
     return label
+
+
+def _band(name: str) -> str:
+    if name not in BAND_NAMES:
+        raise RecordEntryError("is no band")
+    return name
 
 
 Checksum = Annotated[str, Field(pattern="^[0-9a-f]{64}$")]
@@ -120,6 +127,24 @@ class TuningLine(Line):
     document: dict[str, Any]
 
 
+class ReportLine(Line):
+    """A reception report; place, SNR and power null, names empty where they were not told."""
+
+    at: Moment
+    frequency: Annotated[float, Field(gt=0)]
+    band: Annotated[str, AfterValidator(_band)]
+    receiver: Annotated[str, Field(min_length=1, max_length=80)]
+    latitude: Annotated[float, Field(ge=-90, le=90)] | None
+    longitude: Annotated[float, Field(ge=-180, le=180)] | None
+    uncertainty: Annotated[float, Field(ge=0)] | None
+    snr: float | None
+    power: Annotated[float, Field(gt=0)] | None
+    mode: Annotated[str, Field(max_length=80)]
+    antenna: Annotated[str, Field(max_length=80)]
+    heard_me: Literal[0, 1]
+    own_locator: Annotated[str, Field(max_length=16)]
+
+
 class Contents(Line):
     """`record.json`: how many lines each file has, so that one that was cut short is noticed."""
 
@@ -130,3 +155,4 @@ class Contents(Line):
     notes: int
     tuning_tables: int = 0  # an export of before they were kept has none
     tunings: int = 0
+    reports: int = 0

@@ -10,8 +10,9 @@ from tempfile import TemporaryDirectory
 from types import TracebackType
 from typing import Self
 
+from ringwright.air.reports import Reports
 from ringwright.errors import NoSuchEntryError, RecordEntryError, WorkspaceError
-from ringwright.records import rows, tuning_rows
+from ringwright.records import report_rows, rows, tuning_rows
 from ringwright.records.comparison import BuildComparison, compare_sweeps
 from ringwright.records.database import Database
 from ringwright.records.entries import (
@@ -188,6 +189,16 @@ class Records:
     def table_names(self) -> tuple[str, ...]:
         """The names under which tuning tables are kept."""
         return tuple(name for (name,) in self.database.rows("SELECT name FROM tuning_table ORDER BY name"))
+
+    def add_reports(self, reports: Reports) -> int:
+        """Keep reception reports; how many the record had not. What is told is kept to the second."""
+        with self.writing():
+            return report_rows.insert_reports(self.database, report_rows.rows_of(reports))
+
+    def reports(self) -> Reports:
+        """All reception reports in the order of time."""
+        with self.database.reading():
+            return report_rows.reports(self.database)
 
     def sweeps(self, *, band: str | None = None, build: str | None = None) -> tuple[RecordedSweep, ...]:
         """All sweeps, or those of a band or a build, in the order in which they were measured."""

@@ -290,6 +290,7 @@ class TakenIn(Message):
     results: int
     notes: int
     tunings: int
+    reports: int
     tuning_pairs: int
 
 

@@ -87,7 +87,7 @@ class Sketch:
         is_short = float(np.linalg.norm(q - p)) < 4.0 * _ARROW
         self._arrows(p, q, along, outside=is_short)
         turn = math.degrees(math.atan2(along[1], along[0]))
-        if not -90.0 < turn <= 90.0:
+        if not -90.0 <= turn < 90.0:
             turn -= math.copysign(180.0, turn)
         up = np.array([math.sin(math.radians(turn)), -math.cos(math.radians(turn))])
         self.text(words, (p + q) / 2.0 + up * 1.0, turn=turn)

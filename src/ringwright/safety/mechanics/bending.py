@@ -23,6 +23,13 @@ BY_HAND, WITH_A_BENDER = {"tube": 8.0, "solid": 3.0, "strip": 3.0, "braid": 2.0}
 a bender. Common practice, no source."""
 
 
+BY_HAND_WORDS = {
+    ConductorKind.TUBE: "bends by hand, annealed, filled or with a spring",
+    ConductorKind.SOLID: "bends by hand, annealed",
+    ConductorKind.STRIP: "bends by hand on the flat, annealed",
+    ConductorKind.BRAID: "bends by hand; nothing carries it but its frame",
+}
+
 SMALL = 0.05
 """Of the conductor's length: the moments are those of the unloaded shape, which holds for deflections up to that."""
 
@@ -115,7 +122,7 @@ def _bend(what: str, conductor: Conductor, axes: tuple[float, float]) -> Bend:
         WITH_A_BENDER[conductor.kind.value] * thickness,
     )
     if radius >= by_hand:
-        verdict = "bends by hand, annealed; a tube filled or with a spring"
+        verdict = BY_HAND_WORDS[conductor.kind]
     elif radius >= bender:
         verdict = "needs a bender or a former"
     else:

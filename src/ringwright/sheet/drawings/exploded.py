@@ -13,7 +13,7 @@ from ringwright.sheet.drawings.scale import View, fitted
 from ringwright.sheet.sketch import COPPER, INK, QUIET, Sketch
 
 WIDTH, HEIGHT = 178.0, 108.0
-_APART = 0.14  # of the ring's size that pieces are moved outwards
+_APART, _APART_BENT = 0.14, 0.06  # of the ring's size that pieces are moved outwards
 
 
 def exploded_view(build: Build) -> Sketch:
@@ -22,7 +22,8 @@ def exploded_view(build: Build) -> Sketch:
     sketch = Sketch(WIDTH, HEIGHT, title="The ring taken apart, each piece with its length as cut")
     axis = ring_axis(design)
     size = np.ptp(axis, axis=0)
-    shift = _APART * float(size.max())
+    is_bent = design.ring.shape in (RingShape.CIRCLE, RingShape.OVAL)
+    shift = (_APART_BENT if is_bent else _APART) * float(size.max())
     view = fitted(
         axis.min(axis=0) - shift,
         axis.max(axis=0) + shift,
@@ -30,7 +31,7 @@ def exploded_view(build: Build) -> Sketch:
         room=(WIDTH - 44.0, HEIGHT - 14.0),
     )
     thick = thickness(design.ring.conductor)
-    if design.ring.shape in (RingShape.CIRCLE, RingShape.OVAL):
+    if is_bent:
         _bent(sketch, view, build)
     else:
         for piece, words in _sides(build):
@@ -124,7 +125,6 @@ def _inside(sketch: Sketch, view: View, build: Build) -> None:
     )
     cut = mechanics.cuts.coupling[0].cut
     at = view(lifted).mean(axis=0)
-    wide = view.mm(float(np.ptp(curve[:, 0])))
-    sketch.text(
-        f"coupling loop: {measures.length(cut)}", at + np.array([wide / 2.0 + 2.0, 1.0]), anchor="start"
-    )
+    tall = view.mm(float(np.ptp(curve[:, 1])))
+    words = f"coupling loop: {measures.length(cut)}"
+    sketch.text(words, at - np.array([0.0, tall / 2.0 + 3.0]))

@@ -15,7 +15,7 @@ from ringwright.tuner.twin.world import World
 
 LONGEST = 240.0
 """Simulated seconds after which a healthy search counts as failed."""
-LONGEST_FAULTY = 60.0
+LONGEST_FAULTY = 45.0
 _SLICE = 0.25
 STOP_PRESSED = 0.2
 """Share of the faulty runs in which somebody presses STOP, too."""

@@ -1735,6 +1735,7 @@ export interface TakenIn {
   results: number;
   notes: number;
   tunings: number;
+  reports: number;
   tuning_pairs: number;
 }
 /**

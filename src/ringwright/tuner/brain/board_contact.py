@@ -130,7 +130,7 @@ def doubt(turn: Turn, why: Why) -> None:
     """From now on the count is not trusted: whatever runs ends, nothing is raised."""
     if turn.state.doubt is None:
         turn.tell(Word.POSITION_DOUBTED, ("why", why))
-    turn.state = replace(turn.state, doubt=why, tuned=None)
+    turn.state = replace(turn.state, doubt=why, tuned=None, is_verified=False)
     status = turn.status
     if status is not None:
         turn.keep(status.at, None)

@@ -17,7 +17,7 @@ from ringwright.tuner.messages import Status
 STICKS = 0.17
 """Of the slack: most that the motor turns after a rest before the rotor follows. Friction in motion is about 0.7 of
 that at rest (common practice, no source), and the slack holds the windup twice, once for each way."""
-TAKEN_UP = 1.15
+TAKEN_UP = 1.05
 """Times the slack that is gone below a place, so that the slack is taken up there for certain."""
 
 

@@ -15,6 +15,8 @@ MOST_ALIKE = 3
 """Readings at one place that count: more only hide what no reading shows, such as the diodes' law."""
 RISK = 1.7
 """Standard deviations by which the centre may be elsewhere."""
+MOST_EXCESS = 0.08
+"""SWR by which the place of rest may stand above the dip's bottom in the first round; a quarter more in each next."""
 SEEN_EXCESS = 5.0
 SEEN_SIGMA = 1.2
 """A dip is seen when it explains the readings e^8 times better than none, to about a half-width."""
@@ -80,3 +82,8 @@ def regret(dip: Dip, count: int) -> float:
 def _regret_for(dip: Dip, count: int, centre: float) -> float:
     sure = replace(dip, centre=centre)
     return max(sure.swr(count) - sure.swr(round(centre)), 0.0)
+
+
+def bearable(search: Search) -> float:
+    """SWR that is not worth another round."""
+    return MOST_EXCESS * (0.75 + 0.25 * search.rounds)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from ringwright.tuner.brain.detuning import to_count, to_detuning
 from ringwright.tuner.brain.dip import Dip
 from ringwright.tuner.brain.driving import set_goal
-from ringwright.tuner.brain.evidence import regret
+from ringwright.tuner.brain.evidence import bearable, regret
 from ringwright.tuner.brain.rounds import begin_round
 from ringwright.tuner.brain.state import Goal, Search
 from ringwright.tuner.brain.turn import Turn
@@ -15,11 +15,11 @@ from ringwright.tuner.messages import Status
 
 SCAN = 2.0
 """Half-widths that one reading may cover where no dip is known."""
-UNSEEN = 3.5
+UNSEEN = 2.5
 """Half-widths that may be passed before a flank is seen and an order to slow down has come to the drive."""
 NEAR = 0.4
 """Half-widths that one reading covers across the dip."""
-HINT, HINTED = 1.5, 1.5
+HINT, HINTED = 1.0, 0.5
 """Difference of log-likelihoods at which a dip may be near, and half-widths that may then be passed unseen."""
 FLANK = 1.2
 """Half-widths from the centre where slow begins."""
@@ -32,8 +32,6 @@ WELL_KNOWN, PASSED = 0.05, 0.5
 BEYOND, LEAST_BEYOND = 1.2, 0.1
 """Standard deviations, and half-widths, past the centre of the goal of a glide that is not yet sure: it must not rest
 on the way."""
-MOST_EXCESS = 0.08
-"""SWR by which the place of rest may stand above the dip's bottom in the first round; a quarter more in each next."""
 
 
 def plan(turn: Turn, status: Status) -> None:
@@ -66,11 +64,6 @@ def _near_speed(turn: Turn, left: float) -> float:
     return max(NEAR / contact.period, (left - FLANK) / (contact.round_trip + contact.period))
 
 
-def bearable(search: Search) -> float:
-    """SWR that is not worth another round."""
-    return MOST_EXCESS * (0.75 + 0.25 * search.rounds)
-
-
 def go_home(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
     """Up to the centre and no further."""
     assert search.fit is not None
@@ -86,7 +79,11 @@ def go_home(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
     lag = contact.round_trip + contact.period
     per_step = to_detuning(turn, search, status.at + 1.0) - here
     if regret(dip, best) <= bearable(search):
-        speed = max(_near_speed(turn, left), LEAST_SPEED / lag)
+        speed = (
+            math.inf
+            if best - status.at > 0 and search.rounds > 1
+            else max(_near_speed(turn, left), LEAST_SPEED / lag)
+        )
         runs_on = status.at + math.ceil(LEAST_SPEED / per_step) if status.is_moving else status.at
         glide(turn, search, to=best if best > status.at else runs_on, speed=speed)
         return
@@ -100,8 +97,7 @@ def glide(turn: Turn, search: Search, *, to: int, speed: float) -> None:
     """Upwards at a speed in half-widths a second, unless the drive does about that already."""
     ring = turn.state.ring
     steps = to_count(turn, search, 0.5) - to_count(turn, search, -0.5)
-    wanted = max(1, round(speed * steps))
-    capped = None if wanted >= ring.speed else wanted
+    capped = None if speed * steps >= ring.speed else max(1, round(speed * steps))
     goal, status = turn.state.goal, turn.status
     if goal is not None and status is not None and status.is_moving and to < goal.to:
         to = min(max(to, _passed_by_then(turn, status, goal)), goal.to)

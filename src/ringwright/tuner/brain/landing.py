@@ -8,8 +8,8 @@ from ringwright.tuner.brain.board_contact import assert_count, doubt
 from ringwright.tuner.brain.commands import Learnt
 from ringwright.tuner.brain.course import stick
 from ringwright.tuner.brain.dip import Dip
-from ringwright.tuner.brain.evidence import add_reading, regret
-from ringwright.tuner.brain.gliding import MOST_EXCESS, bearable, go_home
+from ringwright.tuner.brain.evidence import MOST_EXCESS, add_reading, bearable, regret
+from ringwright.tuner.brain.gliding import go_home
 from ringwright.tuner.brain.rounds import begin_round, start_over, widen
 from ringwright.tuner.brain.seeking import wait_for_carrier
 from ringwright.tuner.brain.state import Search, Tuned
@@ -19,6 +19,10 @@ from ringwright.tuner.messages import Status
 
 BOTTOM_ERROR = 0.02
 """Of reflected over forward power: error of a fit at the bottom that was not read yet."""
+LOST_SIGMAS = 4.0
+"""Standard deviations of the table from which a dip elsewhere means lost steps, whatever was known before."""
+AGREES = 0.5
+"""Half-widths to which a dip is where the table has it."""
 ENOUGH_ROUNDS = 3
 """After so many a place that seems best is taken, though it is not known for certain."""
 
@@ -119,36 +123,45 @@ def succeed(turn: Turn, status: Status) -> None:
         ("readings", float(len(search.readings))),
         ("carrier", search.carrier),
     )
-    if _is_where_expected(turn, search, search.dip):
-        turn.commands.append(
-            Learnt(
-                frequency=search.frequency,
-                position=search.dip.centre - search.turn_offset,
-                sigma=search.dip.centre_sigma,
-                temperature_c=status.temperature_c,
-                swr=swr,
-                readings=len(search.readings),
-                carrier=search.carrier,
-            )
+    shift = _put_right(turn, search, search.dip)
+    if shift is None:
+        return
+    turn.commands.append(
+        Learnt(
+            frequency=search.frequency,
+            position=search.dip.centre - shift - search.turn_offset,
+            sigma=search.dip.centre_sigma,
+            temperature_c=status.temperature_c,
+            swr=swr,
+            readings=len(search.readings),
+            carrier=search.carrier,
         )
+    )
 
 
-def _is_where_expected(turn: Turn, search: Search, dip: Dip) -> bool:
-    """Whether the dip stands where the curve has it; if not, steps were lost, and that is told, never hidden."""
+def _put_right(turn: Turn, search: Search, dip: Dip) -> float | None:
+    """Steps by which the count was put right after the dip, None where steps were lost and only a reference helps.
+
+    A dip that is not where the table has it may mean a table that is off or steps that were lost. Once one dip was met
+    where it was expected, the count is known and the table learns. Before that, the count is set by the dip, which is a
+    reference as good as an end stop, and told.
+    """
+    state = turn.state
     off = dip.centre - search.expected
-    bound = 4.0 * math.hypot(turn.state.curve.sigma(search.frequency), dip.centre_sigma)
-    if turn.state.doubt is not None and not turn.state.ring.has_end_stop:
-        tuned = turn.state.tuned
-        assert tuned is not None
-        at = round(tuned.position - off)
-        turn.tell(Word.STEPS_LOST, ("steps", off), ("corrected", 1.0))
-        assert_count(turn, at)
-        turn.state = replace(turn.state, tuned=replace(tuned, position=at))
-        turn.keep(at, None)
-        turn.tell(Word.REFERENCED)
-        return False
-    if abs(off) <= bound:
-        return True
-    turn.tell(Word.STEPS_LOST, ("steps", off), ("corrected", 0.0))
-    doubt(turn, Why.LOST_STEPS)
-    return False
+    is_beyond = abs(off) > LOST_SIGMAS * math.hypot(state.curve.sigma(search.frequency), dip.centre_sigma)
+    if is_beyond and state.ring.has_end_stop:
+        turn.tell(Word.STEPS_LOST, ("steps", off), ("corrected", 0.0))
+        doubt(turn, Why.LOST_STEPS)
+        return None
+    is_known = state.is_verified and state.is_sure and not is_beyond
+    turn.state = replace(state, is_verified=True)
+    if is_known or (state.is_sure and abs(off) <= AGREES * dip.half_width):
+        return 0.0
+    tuned = state.tuned
+    assert tuned is not None
+    at = round(tuned.position - off)
+    turn.tell(Word.STEPS_LOST, ("steps", off), ("corrected", 1.0))
+    assert_count(turn, at)
+    turn.state = replace(turn.state, tuned=replace(tuned, position=at))
+    turn.keep(at, None)
+    return off

@@ -8,6 +8,7 @@ from ringwright.tuner.brain.board_contact import doubt
 from ringwright.tuner.brain.course import run_up, stick
 from ringwright.tuner.brain.detuning import to_count
 from ringwright.tuner.brain.driving import set_goal_from_below, stand_still
+from ringwright.tuner.brain.evidence import bearable, regret
 from ringwright.tuner.brain.turn import Turn
 from ringwright.tuner.brain.words import Phase, Why, Word
 
@@ -40,7 +41,8 @@ def begin_round(turn: Turn) -> None:
         turn.state,
         search=replace(search, rounds=search.rounds + 1, target=None if is_long else best, confirmations=0),
     )
-    approach = math.floor(to_count(turn, search, search.fit.centre - APPROACH))
+    is_known = regret(search.dip, best) <= bearable(search)
+    approach = best if is_known else math.floor(to_count(turn, search, search.fit.centre - APPROACH))
     if is_long:
         turn.call_key_up(Why.LONG_WAY)
         set_goal_from_below(turn, approach - stick(turn.state.ring))

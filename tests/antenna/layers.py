@@ -18,6 +18,7 @@ def layer(
     spread: tuple[float, ...] = (0.0,) * 4,
     correlation: npt.ArrayLike = np.eye(4),  # noqa: B008, never altered
     name: str = "after cure",
+    design: str = "test",
     text_sha256: str = "0" * 64,
     build_sha256: str = "0" * 64,
 ) -> Calibration:
@@ -25,7 +26,7 @@ def layer(
     return Calibration(
         name=name,
         accepted=datetime(2026, 6, 1, 12, 30, tzinfo=UTC),
-        design="test",
+        design=design,
         text_sha256=text_sha256,
         build_sha256=build_sha256,
         shift=shift,

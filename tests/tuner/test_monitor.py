@@ -195,8 +195,9 @@ def test_power_invited_after_steps_were_lost_unseen_is_counted():
     scene.run(38.0)
     assert scene.host.state.tuned is not None
     assert scene.acts == set()
-    steps = scene.facts.ring.half_power_steps(scene.facts.frequency)
-    scene.world.train.motor += round(1.5 * steps)  # the rotor stays in resonance: only the count is wrong
+    lost = round(1.5 * scene.facts.ring.half_power_steps(scene.facts.frequency))
+    scene.world.train.motor -= lost
+    scene.world.train.rotor -= lost
     scene.run(2.0)
     assert scene.acts == {Unsafe.INVITED_LOST}
 
@@ -224,7 +225,7 @@ def said(m, order, *, seq, expected=None, stance=HERE):
     m.board_said(json.dumps({"v": 1, "seq": 9, "answers": seq, "ok": True}), lambda: stance, expected)
 
 
-def invites(m, *, count, sure=True, stance=HERE):
+def invites(m, *, count, sure=True, stance=HERE, expected=7.2e6):
     m.invited(
         1.0,
         30.0,
@@ -233,6 +234,7 @@ def invites(m, *, count, sure=True, stance=HERE):
         called_sure=sure,
         claimed=7.1e6,
         count=count,
+        expected=expected,
         stance=stance,
     )
 
@@ -242,6 +244,14 @@ def test_a_count_within_a_bandwidth_is_right():
     invites(m, count=519)
     assert m.total == 0
     invites(m, count=521)
+    assert m.acts == {Unsafe.INVITED_LOST: 1}
+
+
+def test_a_count_that_the_resonance_confirms_is_right():
+    m = monitor()
+    invites(m, count=560, expected=7.1e6 + 6.9e3)
+    assert m.total == 0
+    invites(m, count=560, expected=7.1e6 + 7.1e3)
     assert m.acts == {Unsafe.INVITED_LOST: 1}
 
 

@@ -196,15 +196,20 @@ class Monitor:
         called_sure: bool,
         claimed: float,
         count: int,
+        expected: float,
         stance: Stance,
     ) -> None:
-        """Power was invited at a `count` for the frequency `claimed` [Hz], on a reading truly taken then."""
+        """Power was invited at a `count` for the frequency `claimed` [Hz], on a reading truly taken then.
+
+        `expected` [Hz] is what the host's curve has at the count: a count that fits motor or resonance is right.
+        """
         if now > reading_taken + STALE:
             self.acts[Unsafe.INVITED_STALE] += 1
         if power > power_limit:
             self.acts[Unsafe.INVITED_TOO_MUCH] += 1
         if power > self._tuning_limit and called_sure:
-            off_count = abs(count - stance.motor - self._frame) > stance.bandwidth_steps
+            off_motor = abs(count - stance.motor - self._frame) > stance.bandwidth_steps
+            off_count = off_motor and abs(expected - stance.resonance) > stance.bandwidth
             off_resonance = abs(stance.resonance - claimed) > stance.bandwidth
             if off_count or off_resonance:
                 self.acts[Unsafe.INVITED_LOST] += 1

@@ -150,6 +150,7 @@ class Host:
 
     def _see_invitation(self, power: float) -> None:
         state, facts = self.state, self._world.facts
+        count = self._newest.at if self._newest is not None else facts.start
         self._world.monitor.invited(
             self._world.now,
             power,
@@ -157,7 +158,8 @@ class Host:
             power_limit=facts.power_limit,
             called_sure=state.is_sure,
             claimed=state.tuned.frequency if state.tuned is not None else facts.frequency,
-            count=self._newest.at if self._newest is not None else facts.start,
+            count=count,
+            expected=self._curve.frequency(count, None),
             stance=self._world.stance(),
         )
 

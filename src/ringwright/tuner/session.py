@@ -113,6 +113,7 @@ class Session:
         self._ticked_at = self._shown_at = self._tried_at = float("-inf")
         self._was_open = True
         self._search: Search | None = None
+        self._shown: Search | None = None
         self._is_searching = False
 
     # From any thread.
@@ -342,8 +343,10 @@ class Session:
 
     def _show(self) -> None:
         self._tell_all(self._state_document())
-        if self.state.search is not None:
-            self._tell_all(search_document(self.state.search))
+        search = self.state.search
+        if search is not None and search is not self._shown:
+            self._shown = search
+            self._tell_all(search_document(search))
 
     def _elapsed(self) -> float:
         return round(self.parts.clock.now() - self._began, 3)

@@ -16,7 +16,7 @@ from ringwright.errors import CalibrationError
 from ringwright.proof.calibration import errors_of, learn, learn_scores
 from ringwright.proof.evidence import MODEL_SPREAD
 from ringwright.proof.measured import Measured
-from ringwright.proof.suspects import Cause, draws_of
+from ringwright.proof.suspects import COLUMNS, Cause, draws_of
 from ringwright.proof.twin import Twin
 from tests.antenna.builds import AVERAGE, at
 from tests.antenna.ranges.uncertain import moved, uncertain
@@ -45,7 +45,7 @@ def only(twin, number):
 
 def seen(twin, scores):
     """Logarithms of Q that rings of these standard scores show."""
-    uniform = np.full((len(scores), 5), 0.5)
+    uniform = np.full((len(scores), COLUMNS), 0.5)
     uniform[:, :4] = ndtr(scores)
     return twin.observe(draws_of(Cause.NONE, twin, uniform)).ln_q
 

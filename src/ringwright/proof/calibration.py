@@ -20,7 +20,7 @@ from ringwright.proof.evidence import MODEL_SPREAD
 from ringwright.proof.experiments import SAME_BAND
 from ringwright.proof.measured import Measured
 from ringwright.proof.sampling import SEED, weigh
-from ringwright.proof.suspects import Cause, draws_of
+from ringwright.proof.suspects import COLUMNS, Cause, draws_of
 from ringwright.proof.twin import Twin
 
 Seen = Callable[[FloatArray], FloatArray]
@@ -172,7 +172,7 @@ def errors_of(measured: Sequence[Measured], frequency: FloatArray) -> FloatArray
 
 def _seen(twin: Twin, scores: FloatArray) -> FloatArray:
     # The coupling loop as declared: how it is bent hardly shows in the unloaded Q.
-    uniform = np.full((len(scores), len(INPUTS) + 1), 0.5)
+    uniform = np.full((len(scores), COLUMNS), 0.5)
     uniform[:, : len(INPUTS)] = ndtr(scores)
     return twin.observe(draws_of(Cause.NONE, twin, uniform)).ln_q
 

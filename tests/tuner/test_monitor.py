@@ -316,3 +316,22 @@ def test_the_way_to_the_end_stop_is_no_step_past_an_end():
     m.rested()
     m.stepped(0.6, -1)
     assert m.acts == {Unsafe.STEP_PAST_END: 1}
+
+
+def test_a_reference_sought_at_the_end_stop_itself_is_over_at_once():
+    m = monitor()
+    said(m, {"do": "reference"}, seq=3)
+    m.end_switch_closed(-20, 400)
+    m.stepped(0.5, 30)
+    assert m.total == 0
+    m.rested()
+    m.stepped(0.6, -31)
+    assert m.acts == {Unsafe.STEP_PAST_END: 1}
+
+
+def test_a_move_ends_the_search_for_the_end_stop():
+    m = monitor()
+    said(m, {"do": "reference"}, seq=3)
+    said(m, {"do": "move", "to": 10, "speed": None}, seq=4)
+    m.stepped(0.5, -501)
+    assert m.acts == {Unsafe.STEP_PAST_END: 1}

@@ -118,9 +118,10 @@ class Monitor:
         self._is_seeking = False
 
     def end_switch_closed(self, count: int, motor: int) -> None:
-        """The low end stop was met, which is `count` by the drive's own dimensions."""
+        """The drive stands at the low end stop, which is `count` by its own dimensions."""
         if self._is_seeking:
             self._count, self._frame = count, float(count - motor)
+            self._is_seeking = False
 
     # At the wire to the board.
 
@@ -141,7 +142,7 @@ class Monitor:
             self._heartbeat_at = now
         elif order["do"] in {"move", "reference"}:
             self._stopped_at = None
-        if order["do"] in {"ends", "position", "reference"}:
+        if order["do"] in {"ends", "move", "position", "reference"}:
             self._pending[seq] = order
 
     def board_said(
@@ -157,8 +158,8 @@ class Monitor:
         match order:
             case {"do": "ends", "low": int(low), "high": int(high)}:
                 self._ends = low, high
-            case {"do": "reference"}:
-                self._is_seeking = True
+            case {"do": "reference" | "move" as do}:
+                self._is_seeking = do == "reference"
             case {"do": "position", "is": int(count), "sure": sure}:
                 self._count = count
                 if sure is True:

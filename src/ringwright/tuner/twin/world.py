@@ -132,13 +132,18 @@ class World:
         self.meter.pass_time(seconds, forward, reflected)
         self.warmth.advance(seconds, forward - reflected)
 
-    def _see_switch(self) -> None:
+    def _tell_end_stop(self) -> bool:
+        """Whether the end stop's switch is closed; the monitor hears it."""
         facts, train = self.facts, self.train
-        if facts.stop_at is None or self.board is None:
-            return
         closed = train.facts.low is not None and train.motor <= math.ceil(train.facts.low)
-        if closed:
+        if closed and facts.stop_at is not None:
             self.monitor.end_switch_closed(facts.stop_at, train.motor)
+        return closed
+
+    def _see_switch(self) -> None:
+        if self.facts.stop_at is None or self.board is None:
+            return
+        closed = self._tell_end_stop()
         try:
             self.board.end_switch(self._ms(self.now), closed)
         except SupplyLost:
@@ -251,6 +256,7 @@ class World:
         self.monitor.reached_board(self.now, line)
         was_inhibited = board.inhibit
         self._with_board(lambda: board.receive(line, self._ms(self.now)))
+        self._tell_end_stop()
         if self.board is not None and board.inhibit != was_inhibited:
             self._key()
 

@@ -28,8 +28,11 @@ PLAIN = [
     "GET /api/v1/match",
     "GET /api/v1/proof",
     "GET /api/v1/sweeps",
+    "GET /api/v1/build",
 ]
 WITH_VALUES = ["GET /api/v1/designs/{name}", "PUT /api/v1/designs/{name}", "POST /api/v1/predict"]
+PRINTED = ["POST /api/v1/build", "POST /api/v1/build/sheet"]
+"""A right request is answered by drawings or pages, which takes its time: few of them."""
 EXAMPLES = settings().max_examples // 2  # each is a request to a real server
 RIGHT, WRONG = GenerationMode.POSITIVE, GenerationMode.NEGATIVE
 
@@ -50,7 +53,7 @@ def described(fuzzed):
 
 
 def test_every_address_of_the_api_is_described(described):
-    assert set(described) == {*PLAIN, *WITH_VALUES}
+    assert set(described) == {*PLAIN, *WITH_VALUES, *PRINTED}
 
 
 @pytest.mark.hypothesis
@@ -58,13 +61,13 @@ def test_every_address_of_the_api_is_described(described):
     ("label", "mode"),
     [
         *((label, RIGHT) for label in PLAIN),
-        *((label, mode) for label in WITH_VALUES for mode in (RIGHT, WRONG)),
+        *((label, mode) for label in (*WITH_VALUES, *PRINTED) for mode in (RIGHT, WRONG)),
     ],
     ids=lambda value: getattr(value, "value", value),
 )
 def test_every_answer_is_one_that_is_stated(described, label, mode):
     @given(described[label].as_strategy(generation_mode=mode))
-    @settings(max_examples=5 if label in PLAIN else EXAMPLES, suppress_health_check=list(HealthCheck))
+    @settings(max_examples=EXAMPLES if label in WITH_VALUES else 5, suppress_health_check=list(HealthCheck))
     def send(case):
         case.call_and_validate(checks=CHECKS)
 

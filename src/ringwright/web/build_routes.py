@@ -24,7 +24,14 @@ _PDF: dict[int | str, dict[str, Any]] = {
 }
 _MISSING = {404: "There is no such design."}
 _STALE = {412: "The text under this etag is no longer known: send it."}
-_NO_DESIGN = {422: "The values make no design, or the request is not allowed."}
+_NO_DESIGN = {
+    400: "The body is no JSON.",
+    401: "The server's token is missing or wrong.",
+    403: "Another page's origin, or a name that is not this server's.",
+    408: "The body took too long.",
+    413: "The body is too large.",
+    422: "The values make no design, or the request is not allowed.",
+}
 
 
 class BuildApi:

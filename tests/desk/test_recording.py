@@ -19,6 +19,7 @@ from ringwright.proof.readings import parse_readings
 from ringwright.proof.resonance_fit import fit_resonance
 from ringwright.records.entries import NoteKind
 from ringwright.records.records import Records
+from ringwright.records.report_rows import reports_of
 from ringwright.records.tuning import Found, Outcome, Tuning
 from tests.desk.test_proving import DAMAGED, FREE, GOOD, GOOD_FILE
 from tests.records.recording import START, add
@@ -167,6 +168,24 @@ def test_a_tuning_stands_on_the_line_with_what_it_found(kept):
     assert entry.title == "7.1 MHz tuned"
     assert entry.words == "SWR 1.23; first guess held; tuning table terrace"
     assert entry.designs == (etag_of(TERRACE),)
+
+
+def test_reports_stand_on_the_line_in_heaps_of_a_day_and_a_band(kept):
+    rows = [  # at, frequency, band, receiver
+        ("2026-05-04T08:00:10Z", 7.1e6, "40m", "QX1A"), ("2026-05-04T07:00:00Z", 7.1e6, "40m", "QX1A"),
+        ("2026-05-04T23:59:59Z", 7.1e6, "40m", "QX2B"), ("2026-05-04T09:00:00Z", 10.1e6, "30m", "QX2B"),
+        ("2026-05-05T00:00:00Z", 7.1e6, "40m", "QX1A"),
+    ]  # fmt: skip
+    told = [(*row, None, None, None, -12.0, 5.0, "", "", 1, "") for row in rows]
+    with Records.open(kept.folder.workspace) as records:
+        assert records.add_reports(reports_of(told)) == 5
+    found = [entry for entry in kept.record.line().entries if entry.kind == "report"]
+    assert [(entry.key, entry.title, entry.words) for entry in found] == [
+        ("report 2026-05-04 40m", "3 reports on 40m", "of 2 stations"),
+        ("report 2026-05-04 30m", "1 report on 30m", "of 1 station"),
+        ("report 2026-05-05 40m", "1 report on 40m", "of 1 station"),
+    ]
+    assert found[0].at == datetime(2026, 5, 4, 7, tzinfo=UTC)
 
 
 def test_every_lane_is_named_once():

@@ -63,7 +63,7 @@ def problem_of(answer, status):
 def test_an_empty_folder_has_an_empty_line_and_no_record_after_it(client, server):
     line = line_of(client)
     assert line.entries == []
-    assert [lane.kind for lane in line.lanes] == ["design", "sweep", "tuning", "note"]
+    assert [lane.kind for lane in line.lanes] == ["design", "sweep", "tuning", "report", "note"]
     assert not (server.desk.folder.workspace / "records.sqlite").exists()
     for address in ("/record/trend?band=40m", "/record/archive", f"/record/designs/{'0' * 64}"):
         assert "nothing is recorded yet" in problem_of(client.get(f"/api/v1{address}"), 404)

@@ -7,14 +7,19 @@ a new lane in `LANES`; the pages draw a lane they know nothing else of by the ti
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 
+import numpy as np
+
+from ringwright.air.report_bands import BAND_NAMES
+from ringwright.air.reports import Reports
 from ringwright.desk.drafts import OpenDesign, opened
 from ringwright.desk.edits import Value
 from ringwright.records.entries import Note, RecordedSweep
 from ringwright.records.tuning import RecordedTuning
 from ringwright.units import format_quantity
 
+_DAY = 86400
 UNSAID = "none"
 """What stands where one text of a design sets a key and another does not."""
 
@@ -35,6 +40,7 @@ class Look:
     sweeps: tuple[RecordedSweep, ...] = ()
     notes: tuple[Note, ...] = ()
     tunings: tuple[RecordedTuning, ...] = ()
+    reports: Reports | None = None
     texts: Mapping[str, str]
     lost: frozenset[int] = frozenset()
     files: tuple[DesignFile, ...] = ()
@@ -197,6 +203,30 @@ def _tunings(look: Look) -> Iterator[Entry]:
         )
 
 
+def _reports(look: Look) -> Iterator[Entry]:
+    """Receptions in heaps of a day (UTC) and a band, each at its first."""
+    reports = look.reports
+    if reports is None or len(reports) == 0:
+        return
+    days = (reports.time // _DAY).astype(np.int64)
+    heaps, heap_of = np.unique(days * len(BAND_NAMES) + reports.band, return_inverse=True)
+    counts = np.bincount(heap_of)
+    firsts = np.full(len(heaps), np.inf)
+    np.minimum.at(firsts, heap_of, reports.time)
+    names = len(reports.receivers) + 1  # one for those that are not told
+    stations = np.bincount(np.unique(heap_of * names + reports.receiver + 1) // names)
+    for heap, count, first, others in zip(heaps, counts, firsts, stations, strict=True):
+        at, band = datetime.fromtimestamp(int(first), UTC), BAND_NAMES[heap % len(BAND_NAMES)]
+        yield Entry(
+            key=f"report {at:%Y-%m-%d} {band}",
+            kind="report",
+            at=at,
+            title=f"{count} {'report' if count == 1 else 'reports'} on {band}",
+            words=f"of {others} {'station' if others == 1 else 'stations'}",
+            band=band,
+        )
+
+
 def _notes(look: Look) -> Iterator[Entry]:
     for note in look.notes:
         yield Entry(
@@ -214,6 +244,7 @@ LANES: tuple[Lane, ...] = (
     Lane("design", "Designs", _designs),
     Lane("sweep", "Sweeps", _sweeps),
     Lane("tuning", "Tunings", _tunings),
+    Lane("report", "Reports", _reports),
     Lane("note", "Notes", _notes),
 )
 """In the order in which they are drawn, from above."""

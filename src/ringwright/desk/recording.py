@@ -48,6 +48,7 @@ class RecordBook:
                 sweeps=records.sweeps(),
                 notes=records.notes(),
                 tunings=records.tunings(),
+                reports=records.reports(),
                 texts=records.design_texts(),
                 lost=lost,
                 files=files,

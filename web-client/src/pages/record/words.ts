@@ -34,12 +34,13 @@ export function about(entry: RecordEntry): string {
 }
 
 /** What a copy brings, in words; empty where it brings nothing. */
-export function broughtIn({ sweeps, results, notes, tunings, tuning_pairs: pairs }: TakenIn): string {
+export function broughtIn({ sweeps, results, notes, tunings, reports, tuning_pairs: pairs }: TakenIn): string {
   const counts = [
     [sweeps, "sweep"],
     [results, "result"],
     [notes, "note"],
     [tunings, "tuning"],
+    [reports, "report"],
     [pairs, "pair of a tuning table"],
   ] as const;
   return counts

@@ -18,9 +18,9 @@ _DROPPED = ("GPOS", "GSUB", "GDEF", "STAT", "HVAR", "MVAR", "avar", "gasp", "DSI
 
 
 def main() -> int:
-    from fontTools.merge import Merger  # type: ignore[import-not-found,unused-ignore]
-    from fontTools.ttLib import TTFont  # type: ignore[import-not-found,unused-ignore]
-    from fontTools.varLib.instancer import instantiateVariableFont  # type: ignore[import-not-found,unused-ignore]
+    from fontTools.merge import Merger  # type: ignore[import-untyped]
+    from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
+    from fontTools.varLib.instancer import instantiateVariableFont  # type: ignore[import-untyped]
 
     TARGET.mkdir(exist_ok=True)
     for style, weight in WEIGHTS.items():

@@ -63,7 +63,7 @@ def test_drawings_are_well_formed_files(call, path):
     for each in (path.parent / "out" / "svg").iterdir():
         root = ET.parse(each).getroot()
         assert root.tag == "{http://www.w3.org/2000/svg}svg"
-        assert root.get("width").endswith("mm")
+        assert str(root.get("width")).endswith("mm")
 
 
 def test_what_cannot_be_written_is_said_in_a_sentence(call, path):

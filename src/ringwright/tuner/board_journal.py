@@ -72,7 +72,7 @@ class Journal:
         self.at, self.sure, self.boots = at, sure, boots
 
 
-def _unpacked(octets):  # type: ignore[no-untyped-def]
+def _unpacked(octets: bytes) -> tuple[int, ...] | None:
     """Fields of a record, None where it is blank or torn."""
     body = octets[: RECORD - 4]
     if octets == _BLANK or struct.unpack(">I", octets[RECORD - 4 :])[0] != binascii.crc32(body):

@@ -91,7 +91,7 @@ name = "vacuum capacitor"
     assert design.stand == Stand(
         kind=StandKind.STANDING,
         feet=4,
-        foot_circle=3 * 0.3048,
+        foot_circle=0.9144,  # 3 ft
         floor=1.0,
         mass=6.0,
         ballast=20.0,

@@ -1,4 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
+import itertools
+
 import numpy as np
 import pytest
 from scipy.optimize import curve_fit
@@ -71,3 +73,19 @@ def test_without_a_reading_the_fit_is_the_prior():
     assert fit.centre == pytest.approx(0.0, abs=1e-6)
     assert fit.sigma == pytest.approx(6.0, rel=0.03)  # the window cuts three of them off
     assert fit.excess == pytest.approx(0.0, abs=1e-6)
+
+
+@pytest.mark.parametrize("knee", [0.3, 0.8])
+def test_a_meter_whose_diodes_read_too_little_does_not_move_the_dip(knee):
+    edges = [*np.arange(-8.0, 1.5, 1.0), 1.5, 1.9, 2.2, 2.5, 2.7, 2.8, 2.9]  # from one side only
+    readings = [reading(a, b, centre=3.0, width=1.0, knee=knee) for a, b in itertools.pairwise(edges)]
+    fit = fit_dip(tuple(readings), PRIOR)
+    assert fit.centre == pytest.approx(3.0, abs=0.04)
+    assert fit.width == pytest.approx(1.0, rel=0.08)
+
+
+@pytest.mark.parametrize("span", [1.5, 3.0])
+def test_a_transmitter_that_folds_back_on_the_way_does_not_move_the_dip(span):
+    ends = 2.5 - span * np.arange(6)[::-1]  # from one side only, and fast
+    readings = [reading(end - span, end, centre=3.0, width=1.0) for end in ends]
+    assert fit_dip(tuple(readings), PRIOR).centre == pytest.approx(3.0, abs=0.1)

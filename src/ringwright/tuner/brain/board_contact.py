@@ -130,7 +130,7 @@ def doubt(turn: Turn, why: Why) -> None:
     """From now on the count is not trusted: whatever runs ends, nothing is raised."""
     if turn.state.doubt is None:
         turn.tell(Word.POSITION_DOUBTED, ("why", why))
-    turn.state = replace(turn.state, doubt=why, tuned=None, is_verified=False)
+    turn.state = replace(turn.state, doubt=why, tuned=None, met=None)
     status = turn.status
     if status is not None:
         turn.keep(status.at, None)
@@ -223,7 +223,8 @@ def _uphold_limits(turn: Turn, status: Status) -> None:
 
 def _uphold_inhibit(turn: Turn, status: Status) -> None:
     contact = turn.state.contact
-    is_wanted = turn.state.is_barred or turn.state.phase not in _TRANSMIT_PHASES
+    is_following = turn.state.phase is Phase.TUNED and turn.state.goal is not None
+    is_wanted = turn.state.is_barred or is_following or turn.state.phase not in _TRANSMIT_PHASES
     is_waiting = turn.now - contact.inhibit_at < SAY_AGAIN + contact.round_trip
     if status.is_inhibited == is_wanted or is_waiting or turn.now - contact.moved_at < OVERTAKES:
         return

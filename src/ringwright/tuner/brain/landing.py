@@ -21,8 +21,10 @@ BOTTOM_ERROR = 0.02
 """Of reflected over forward power: error of a fit at the bottom that was not read yet."""
 LOST_SIGMAS = 4.0
 """Standard deviations of the table from which a dip elsewhere means lost steps, whatever was known before."""
-AGREES = 0.5
+AGREES = 0.7
 """Half-widths to which a dip is where the table has it."""
+APART = 3.0
+"""Half-widths from which a frequency is another: at the same one the table was there a moment ago."""
 ENOUGH_ROUNDS = 3
 """After so many a place that seems best is taken, though it is not known for certain."""
 
@@ -142,8 +144,8 @@ def succeed(turn: Turn, status: Status) -> None:
 def _put_right(turn: Turn, search: Search, dip: Dip) -> float | None:
     """Steps by which the count was put right after the dip, None where steps were lost and only a reference helps.
 
-    A dip that is not where the table has it may mean a table that is off or steps that were lost. Once one dip was met
-    where it was expected, the count is known and the table learns. Before that, the count is set by the dip, which is a
+    A dip that is not where the table has it may mean a table that is off or steps that were lost. If a dip was met at
+    another frequency before, the count is known and the table learns. Else the count is set by the dip, which is a
     reference as good as an end stop, and told.
     """
     state = turn.state
@@ -153,8 +155,11 @@ def _put_right(turn: Turn, search: Search, dip: Dip) -> float | None:
         turn.tell(Word.STEPS_LOST, ("steps", off), ("corrected", 0.0))
         doubt(turn, Why.LOST_STEPS)
         return None
-    is_known = state.is_verified and state.is_sure and not is_beyond
-    turn.state = replace(state, is_verified=True)
+    is_elsewhere = (
+        state.met is not None and abs(search.frequency - state.met) > APART * search.band.half_width
+    )
+    is_known = is_elsewhere and state.is_sure and not is_beyond
+    turn.state = replace(state, met=search.frequency)
     if is_known or (state.is_sure and abs(off) <= AGREES * dip.half_width):
         return 0.0
     tuned = state.tuned

@@ -127,8 +127,9 @@ class State:
     person clears it. `invited`: power [W] that the operator was last told to use, None if none. `aim`: power [W] a rise
     goes to. `is_barred`: the contact stays open until the carrier is gone. `pending`: what is done once the position is
     sure. `loudest`: frequency [Hz] and count of the loudest noise; `loudness` [dB]. `asserted`: the count that
-    the board is being told that it stands at. `is_verified`: a dip was met where it was
-    expected, or the count was set by one. `referencing_at`: when the search for the end stop was ordered.
+    the board is being told that it stands at. `met`: frequency [Hz] of the last dip that the count
+    agrees with. `keyed_at`: when a carrier was last seen. `referencing_at`: when the search for the end stop was
+    ordered.
     """
 
     ring: Ring
@@ -155,7 +156,8 @@ class State:
     nudged_at: float | None = None
     referencing_at: float | None = None
     asserted: int | None = None
-    is_verified: bool = False
+    met: float | None = None
+    keyed_at: float = float("-inf")
 
     @property
     def is_sure(self) -> bool:

@@ -66,6 +66,8 @@ def _see(turn: Turn, status: Status) -> None:
         return
     is_same = before is not None and before.boots == status.boots
     passed = (status.milliseconds - before.milliseconds) / 1000.0 if is_same and before is not None else 0.0
+    if turn.is_keyed:
+        turn.state = replace(turn.state, keyed_at=turn.now)
     watch_power(turn, status)
     _bar_high_power(turn, status)
     match turn.state.phase:
@@ -81,7 +83,7 @@ def _see(turn: Turn, status: Status) -> None:
             listen(turn)
         case Phase.REFERENCING:
             reference(turn)
-        case Phase.TUNED:
+        case Phase.TUNED | Phase.AT_POWER:
             follow(turn, status)
         case _:
             pass

@@ -1,0 +1,177 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""What a person asks for, on a board without fault."""
+
+import pytest
+
+from ringwright.tuner.brain import (
+    Band,
+    FindReference,
+    Follow,
+    GoTo,
+    Listen,
+    LoudestNow,
+    Nudge,
+    NudgeOver,
+    Phase,
+    Ring,
+    Rise,
+    Tune,
+    Why,
+    Word,
+)
+from ringwright.tuner.journal import Kept
+from tests.tuner.brain.ideal_board import Bench, without_stops
+
+RING = Ring(
+    bands=(Band(name="40 m", low=7.0e6, high=7.2e6, power_limit=60.0, half_width=4e3, best_swr=1.2),),
+    low_end=0,
+    high_end=5000,
+    has_end_stop=True,
+    steps_per_turn=None,
+    slack=60,
+    speed=400.0,
+)
+F = 7.16e6  # the straight curve has it at 2600
+
+
+def test_tuning_meets_the_dip_from_below_and_teaches_the_table():
+    bench = Bench(RING, dip_at=2610.0)
+    bench.ask(Tune(F))
+    bench.until(Phase.TUNED)
+    assert abs(bench.at - 2610) <= 2  # 0.05 half-widths
+    assert [learnt.frequency for learnt in bench.learnt] == [F]
+    assert abs(bench.learnt[0].position - 2610.0) < 3.0
+    assert Word.STEPS_LOST not in bench.words()
+
+
+def test_going_somewhere_needs_no_carrier():
+    bench = Bench(RING)
+    bench.ask(GoTo(F))
+    bench.run(4.0)
+    assert (bench.at, bench.power) == (2600, 0.0)
+    assert Word.ARRIVED in bench.words()
+    assert not any(word is Word.KEY_LOW for word in bench.words())
+
+
+def test_the_first_dip_of_a_run_sets_the_count_and_says_so():
+    bench = Bench(RING, dip_at=2560.0)
+    bench.ask(Tune(F))
+    bench.until(Phase.TUNED)
+    told = next(tell for tell in bench.told if tell.word is Word.STEPS_LOST)
+    assert told.value("corrected") == 1.0
+    assert told.value("steps") == pytest.approx(-40.0, abs=3.0)
+    bench.run(1.0)
+    assert abs(bench.at - 2600) <= 2  # by the count that was put right
+    assert bench.state.is_sure
+    assert abs(bench.learnt[0].position - 2600.0) < 3.0
+
+
+def test_a_dip_far_from_where_it_was_learnt_is_doubt_and_no_power_is_raised():
+    bench = Bench(RING, dip_at=2500.0, spread=20.0)
+    bench.ask(Tune(F))
+    for _ in range(400):
+        bench.run(0.1)
+        if bench.state.doubt is not None:
+            break
+    assert bench.state.doubt is Why.LOST_STEPS
+    bench.ask(Rise(60.0))
+    assert bench.told[-1].word is Word.REFUSED
+    bench.ask(FindReference())
+    bench.run(2.0)
+    assert bench.state.doubt is None
+    assert Word.REFERENCED in bench.words()
+
+
+def test_without_a_sure_count_the_end_stop_is_sought_first():
+    bench = Bench(RING, is_sure=False)
+    assert bench.state.doubt is Why.BOARD_DOUBTS
+    bench.ask(Tune(F))
+    bench.until(Phase.TUNED)
+    assert bench.words().index(Word.REFERENCED) < bench.words().index(Word.KEY_LOW)
+
+
+def test_both_counts_agreeing_are_trusted_over_a_cold_start_of_the_board():
+    bench = Bench(RING, is_sure=False, kept=Kept(2500, True, None, 1))
+    assert bench.state.is_sure
+    assert bench.is_sure
+
+
+def test_a_journal_that_ends_on_the_way_is_doubt_if_the_board_doubts_too():
+    bench = Bench(RING, is_sure=False, kept=Kept(2400, True, 2600, 1))
+    assert bench.state.doubt is not None
+
+
+def test_a_nudge_stops_when_the_button_is_let_go_or_nobody_says_that_it_is_held():
+    bench = Bench(RING)
+    bench.ask(Nudge(40e3))
+    bench.run(0.2)
+    assert bench.state.phase is Phase.NUDGING
+    bench.ask(NudgeOver())
+    bench.run(0.1)
+    stood = bench.at
+    bench.run(1.0)
+    assert bench.at == stood
+    bench.ask(Nudge(200e3))
+    bench.run(0.9)
+    stood = bench.at
+    bench.run(1.0)
+    assert bench.at == stood
+    assert bench.words()[-1] is not Word.REFUSED
+
+
+def test_the_drift_is_followed_while_nobody_transmits_and_not_while_someone_does():
+    bench = Bench(RING)
+    bench.ask(Tune(F))
+    bench.until(Phase.TUNED)
+    bench.ask(Follow(True))
+    bench.temperature = 60.0  # -100 Hz for each kelvin: 40 steps up
+    bench.run(2.0)
+    assert bench.power > 0.0
+    assert abs(bench.at - 2600) <= 2
+    bench.power = 0.0
+    bench.run(6.0)
+    assert abs(bench.at - 2640) <= 2
+    assert Word.FOLLOWED in bench.words()
+
+
+def test_the_loudest_noise_is_found_and_tuning_begins_there():
+    bench = Bench(RING, dip_at=2570.0, spread=60.0)
+    bench.noise = lambda at: -100.0 + 20.0 / (1.0 + ((at - 2570.0) / 40.0) ** 2)
+    bench.ask(Listen(F))
+    bench.run(25.0)
+    assert Word.LOUDEST in bench.words()
+    assert bench.state.loudest is not None
+    assert abs(bench.state.loudest[1] - 2570) < 20
+    bench.ask(Tune(F))
+    bench.run(0.1)
+    assert bench.state.search is not None
+    assert bench.state.search.expected == bench.state.loudest[1]
+    bench.until(Phase.TUNED)
+
+
+def test_the_operator_may_hear_it_instead():
+    bench = Bench(RING, spread=200.0)
+    bench.ask(Listen(F))
+    bench.run(6.0)
+    bench.ask(LoudestNow())
+    assert bench.state.loudest == (F, round(bench.at))
+    assert bench.state.phase is Phase.RESTING
+
+
+def test_a_capacitor_without_ends_is_tuned_in_the_nearest_turn():
+    bench = Bench(without_stops(RING), at=12_300, dip_at=12_605.0)
+    bench.ask(Tune(F))
+    bench.until(Phase.TUNED)
+    assert abs(bench.at - 12_605) <= 2
+    assert abs(bench.learnt[0].position - 2605.0) < 3.0
+
+
+def test_a_rise_on_the_bench_reaches_what_was_asked_for():
+    bench = Bench(RING)
+    bench.ask(Tune(F))
+    bench.until(Phase.TUNED)
+    bench.ask(Rise(60.0))
+    bench.until(Phase.AT_POWER)
+    assert bench.power == 60.0
+    raised = [tell.value("power") for tell in bench.told if tell.word is Word.RAISE]
+    assert raised == [5.0, 30.0, 60.0]

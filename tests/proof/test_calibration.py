@@ -43,14 +43,14 @@ def only(twin, number):
     return Twin(twin.design, twin.frequency[[number]], SolutionMemory())
 
 
-def seen(twin, scores):
+def seen(twin: Twin, scores: np.ndarray) -> np.ndarray:
     """Logarithms of Q that rings of these standard scores show."""
     uniform = np.full((len(scores), COLUMNS), 0.5)
     uniform[:, :4] = ndtr(scores)
     return twin.observe(draws_of(Cause.NONE, twin, uniform)).ln_q
 
 
-def measured(frequency, q, spread=0.01):
+def measured(frequency: float, q: float, spread: float = 0.01) -> Measured:
     return Measured(frequency=float(frequency), q_unloaded=float(q), q_spread=spread)
 
 
@@ -187,9 +187,10 @@ def test_ranges_hold_the_truth_on_bands_measured_and_not(twin, design):
     assert np.all(np.mean(widths, axis=0) < [0.5, 0.25, 0.5])
 
 
-def spread_of_q(twin, draws, shift=(0.0, 0.0, 0.0, 0.0)):
+def spread_of_q(twin: Twin, draws: Draws, shift: tuple[float, ...] = (0.0, 0.0, 0.0, 0.0)) -> np.ndarray:
     """10 and 90 % ends of ln Q on every band (bands,) of the rings of antenna.ranges, shown by the twin."""
     earth, tolerance = twin.design.site.earth, twin.design.tolerance
+    assert earth is not None
     scale = np.array([tolerance.capacitor_q, tolerance.joint_resistance, tolerance.earth, tolerance.earth])
     logarithms = np.stack(
         [
@@ -201,4 +202,4 @@ def spread_of_q(twin, draws, shift=(0.0, 0.0, 0.0, 0.0)):
         axis=1,
     )
     scores = logarithms[1:] / scale * [-1.0, 1.0, 1.0, 1.0]
-    return np.percentile(seen(twin, scores), [10.0, 90.0], axis=0)
+    return np.asarray(np.percentile(seen(twin, scores), [10.0, 90.0], axis=0))

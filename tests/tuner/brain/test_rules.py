@@ -269,6 +269,8 @@ class Judge:
 @example([(0.1, Tune(7.1e6)), (0.1, {"at": "goal"}), (0.1, {"at": "goal"}), (0.1, {"forward_power": 4.0})])
 @example([(0.1, Tune(7.1e6)), *[(0.4, {"forward_power": 5.1})] * 6])
 @example([(0.1, GoTo(7.1e6)), *[(0.4, {"late": 0.7})] * 6])
+@example([(0.1, Nudge(9e6)), (0.1, {})])
+@example([(0.1, Nudge(-9e6)), (0.1, {})])
 def test_no_history_whatever_makes_the_brain_break_a_rule(history):
     Judge().play(history)
 

@@ -12,7 +12,7 @@ import gc
 import json
 import resource
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
 
 from ringwright.antenna.predict import predict
@@ -132,7 +132,7 @@ def most_memory() -> int:
     return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024
 
 
-def complaints(found: dict[str, object]) -> list[str]:
+def complaints(found: Mapping[str, object]) -> list[str]:
     """What is wrong with what was found."""
     number = {key: float(value) for key, value in found.items() if isinstance(value, int | float)}
     wrong = []

@@ -137,8 +137,10 @@ def test_from_cold_to_tuned_through_a_pulled_cable(open_tuner: Opener, server: R
     expect(phone.page.get_by_text("Tuning table, 1 pair")).to_be_visible()
     swr = float(phone.page.locator(".tune-readout dd").first.inner_text())
     assert 1.0 <= swr < 1.5
-    twin = server.desk.drive.session.parts.twin.world
-    assert twin.monitor.acts == {}
+    session = server.desk.drive.session
+    assert session is not None
+    assert session.parts.twin is not None
+    assert session.parts.twin.world.monitor.acts == {}
 
 
 def test_two_pages_and_stop_from_the_one_that_looks_on(open_tuner: Opener):

@@ -166,6 +166,8 @@ def test_one_who_comes_later_is_told_how_things_stand(tuned):
     assert first["sure"] is True
     assert control["holder_name"] == "first page"
     assert search["dip"]["depth"] > 0.5
+    # Though the count was put right, the dip is drawn where the drive stands.
+    assert search["dip"]["centre_steps"] == pytest.approx(first["position_steps"], abs=5.0)
 
 
 def test_control_is_dropped_by_one_who_only_looked_on():

@@ -114,6 +114,7 @@ class Session:
         self._was_open = True
         self._search: Search | None = None
         self._shown: Search | None = None
+        self._moved = 0.0
         self._is_searching = False
 
     # From any thread.
@@ -190,7 +191,11 @@ class Session:
         """What one who comes now should know first."""
         state = self._state_document()
         search = self._search
-        return [state, self._control_document(), *([] if search is None else [search_document(search)])]
+        return [
+            state,
+            self._control_document(),
+            *([] if search is None else [search_document(search, moved=self._moved)]),
+        ]
 
     # One turn.
 
@@ -303,11 +308,19 @@ class Session:
                 told = told_document(command, at=self._elapsed())
                 self.told.append(told)
                 self._tell_all(told)
+                self._follow_count(command)
                 if command.word in _BEGUN:
-                    self._is_searching = True
+                    self._is_searching, self._moved = True, 0.0
                 elif command.word in _ENDED and self._is_searching:
                     self._is_searching = False
                     self._search_ended(self.state.search or searched, command)
+
+    def _follow_count(self, told: Tell) -> None:
+        """The dip has put the count right: what was read before stands where it now counts."""
+        if told.word is Word.STEPS_LOST and told.value("corrected"):
+            steps = told.value("steps")
+            assert isinstance(steps, int | float)
+            self._moved, self._shown = -float(steps), None
 
     def _search_ended(self, search: Search | None, told: Tell) -> None:
         if search is not None:
@@ -346,7 +359,7 @@ class Session:
         search = self.state.search
         if search is not None and search is not self._shown:
             self._shown = search
-            self._tell_all(search_document(search))
+            self._tell_all(search_document(search, moved=self._moved))
 
     def _elapsed(self) -> float:
         return round(self.parts.clock.now() - self._began, 3)

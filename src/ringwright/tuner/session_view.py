@@ -62,18 +62,20 @@ def state_document(state: State, curve: TableCurve, *, now: float, at: float) ->
     }
 
 
-def search_document(search: Search) -> dict[str, Any]:
-    """The readings of a search, and the dip that was fitted to them."""
+def search_document(search: Search, *, moved: float) -> dict[str, Any]:
+    """The readings of a search, and the dip that was fitted to them; the count has since been put right by `moved`."""
     readings = search.readings[-MOST_DRAWN:]
     return {
         "type": "search",
         "frequency_hz": search.frequency,
-        "low_steps": search.low,
-        "high_steps": search.high,
-        "expected_steps": search.expected,
+        "low_steps": search.low + moved,
+        "high_steps": search.high + moved,
+        "expected_steps": search.expected + moved,
         "sigma_steps": search.sigma,
-        "readings": [[(each.start + each.end) / 2.0, finite_swr(each.reflection)] for each in readings],
-        "dip": None if search.dip is None else _dip(search.dip),
+        "readings": [
+            [(each.start + each.end) / 2.0 + moved, finite_swr(each.reflection)] for each in readings
+        ],
+        "dip": None if search.dip is None else _dip(search.dip, moved),
         "carrier_s": round(search.carrier, 2),
     }
 
@@ -95,9 +97,9 @@ def finite_swr(reflection: float) -> float | None:
     return swr if math.isfinite(swr) else None
 
 
-def _dip(dip: Dip) -> dict[str, float]:
+def _dip(dip: Dip, moved: float) -> dict[str, float]:
     return {
-        "centre_steps": dip.centre,
+        "centre_steps": dip.centre + moved,
         "centre_sigma_steps": dip.centre_sigma,
         "half_width_steps": dip.half_width,
         "floor": dip.floor,

@@ -128,6 +128,21 @@ def test_the_nearest_band_is_taken_and_a_far_resonance_refused(octagon):
         prove_sweep(design, prediction, sweep_of(f, truth.reflection(f)))
 
 
+def test_a_resonance_where_no_design_is_points_at_the_unit(octagon):
+    design, prediction = octagon
+    truth = Truth(frequency=7.1e9)
+    f = grid(truth, widths=8.0, points=101)
+    with pytest.raises(SweepFitError, match="unit of the frequencies"):
+        prove_sweep(design, prediction, sweep_of(f, truth.reflection(f)))
+
+
+def test_a_sweep_without_a_dip_gets_no_frequency(octagon):
+    design, prediction = octagon
+    f = np.linspace(6.9e6, 7.3e6, 101)
+    with pytest.raises(SweepFitError, match="all points are the same"):
+        prove_sweep(design, prediction, sweep_of(f, np.full(101, 0.9 + 0.1j)))
+
+
 def test_radiation_and_loss_in_free_space_by_hand():
     """R = f dX/df/(2Q); of an inductance and a capacitor alone, a ring far below its own resonance, dX/df is 4 pi L."""
     design = shipped_design(FIRST_RING)

@@ -24,6 +24,11 @@ CAUSES = {
     Cause.FEED_LINE: "feedline",
     Cause.NONE: "nothing wrong",
 }
+_CURES = {
+    Cause.METAL: "taking it away",
+    Cause.EARTH: "the declared earth",
+    Cause.CONDUCTOR: "the declared one",
+}
 _CELLS = 24
 _SHOWN = {"Hz": ("MHz", 1e-6), "ohm": ("mohm", 1e3), "S/m": ("mS/m", 1e3)}
 """Unit that people read a fault's size in, and how many of it make one."""
@@ -94,11 +99,15 @@ def _suspect(suspect: Suspect, terminal: Terminal) -> Iterator[str]:
     unit, factor = _SHOWN.get(size.unit, (size.unit, 1.0))
     yield terminal.wrapped(
         f"if so: {size.what}: {_span(size.value, factor)} {unit}".rstrip()
-        + f"; mending it brings {gain.value:.1f} dB "
-        f"({gain.low:.1f} to {gain.high:.1f}) on {suspect.at_frequency / 1e6:.4g} MHz",
+        + f"; {_CURES.get(suspect.cause, 'mending it')} brings {_tenths(gain.value)} dB "
+        f"({_tenths(gain.low)} to {_tenths(gain.high)}) on {suspect.at_frequency / 1e6:.4g} MHz",
         first="    ",
         rest="    ",
     )
+
+
+def _tenths(decibels: float) -> str:
+    return f"{round(decibels, 1) + 0.0:.1f}"  # the sum turns -0.0 into 0.0
 
 
 def _span(estimate: Estimate, factor: float = 1.0) -> str:

@@ -43,7 +43,12 @@ def fit_circle(sweep: Sweep) -> ResonanceFit:
     if len(sweep.frequency) < FEWEST_POINTS:
         raise SweepFitError(
             sweep.source,
-            f"{len(sweep.frequency)} points with phase are too few; sweep the dip with {FEWEST_POINTS} or more",
+            f"too few points with phase, {len(sweep.frequency)}; sweep the dip with {FEWEST_POINTS} or more",
+        )
+    if not np.any(np.diff(sweep.response)):
+        raise SweepFitError(
+            sweep.source,
+            "all points are the same, so that there is no dip; look at the lead and the socket, and sweep again",
         )
     resonance, cut, expected = _fitted(sweep)
     check_place(sweep, frequency=resonance.frequency, width=resonance.width, least_span=LEAST_SPAN)

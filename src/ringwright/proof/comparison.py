@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ringwright.antenna.bands import HIGHEST_FREQUENCY, LOWEST_FREQUENCY
 from ringwright.antenna.design import Design
 from ringwright.antenna.network import GAP
 from ringwright.antenna.prediction import BandPrediction, Prediction
@@ -80,6 +81,11 @@ def nearest_band(bands: Sequence[BandPrediction], fit: ResonanceFit) -> BandPred
         return max(target.low - f, f - target.high, 0.0) / f
 
     band = min(bands, key=away)
+    if not LOWEST_FREQUENCY <= f <= HIGHEST_FREQUENCY:
+        raise SweepFitError(
+            fit.source,
+            f"the resonance would be at {f / 1e6:.4g} MHz, where no design is; look at the unit of the frequencies",
+        )
     if away(band) > FARTHEST:
         raise SweepFitError(
             fit.source,

@@ -186,6 +186,9 @@ def _size(cause: Cause, draws: Draws, *, twin: Twin, sweep: int) -> Size | None:
         case Cause.COUPLING:
             mutual = twin.loop.factors(draws.loop_size)[1][:, sweep] * draws.loop_nearness
             what, unit, values = "factor on the declared coupling to the ring", "", mutual
+        case Cause.FEED_LINE if np.median(draws.has_common_mode) > 0.5:
+            ohms = twin.outside[draws.choke_left] * draws.has_common_mode[:, None]
+            what, unit, values = "resistance by current on the cable's outside", "ohm", ohms[:, sweep]
         case Cause.FEED_LINE:
             what, unit, values = "loss of the feedline beyond the declared, at 10 MHz", "dB", draws.line_loss
     return Size(what=what, unit=unit, value=_interval(values))

@@ -33,6 +33,8 @@ class Draws:
     loop_size, loop_nearness : ndarray of float64
         Natural logarithm of the coupling loop's diameter over the declared one, and a factor of its mutual impedance
         for its place. [1]
+    loop_reactance : ndarray of float64
+        Factor of the feed's own reactance: leads at the socket, a loop bent by hand. [1]
     line_loss : ndarray of float64
         Loss of the feedline beyond the declared, at 10 MHz. [dB]
     choke_left, has_common_mode : ndarray
@@ -58,6 +60,7 @@ class Draws:
     frame: FloatArray
     loop_size: FloatArray
     loop_nearness: FloatArray
+    loop_reactance: FloatArray
     line_loss: FloatArray
     choke_left: IntArray
     has_common_mode: FloatArray
@@ -86,6 +89,7 @@ class Draws:
             frame=zero,
             loop_size=zero,
             loop_nearness=one,
+            loop_reactance=one,
             line_loss=zero,
             choke_left=first,
             has_common_mode=zero,

@@ -10,6 +10,8 @@ from ringwright.proof.sweep import Sweep
 FEWEST_IN_DIP = 3
 LEAST_Q = 5.0
 """Loaded; a ring has fifty and more, a slow bend of a cable or a mast has less."""
+NEAR = 0.5
+"""Spans beyond the sweep's end up to which a resonance's place is worth telling."""
 TELLING = 3.5
 """Standard deviations from which neighbouring residuals that go together are no accident."""
 
@@ -28,9 +30,11 @@ def check_place(sweep: Sweep, *, frequency: float, width: float, least_span: flo
             f"the sweep sees too little of a dip {width / 1e3:.3g} kHz wide; sweep five times as wide",
         )
     if not f[0] < frequency < f[-1]:
+        away = max(f[0] - frequency, frequency - f[-1])
+        near = f", near {frequency / 1e6:.4g} MHz; sweep around it" if away < NEAR * (f[-1] - f[0]) else ""
         raise SweepFitError(
             sweep.source,
-            f"the resonance lies outside the sweep, near {frequency / 1e6:.4g} MHz; sweep around it",
+            f"the resonance lies outside the sweep{near or '; sweep around the frequency of the dip'}",
         )
     inside = int(np.count_nonzero(abs(f - frequency) < 2.0 * width))
     if inside < FEWEST_IN_DIP:

@@ -51,6 +51,8 @@ WORST_CONDUCTOR = 10.0
 """Times the declared resistance of the ring's conductor, as of steel that was taken for something better."""
 COUPLING_SPREAD = 0.05
 """Of the mutual impedance of a coupling loop bent by hand as declared, of its logarithm."""
+REACTANCE_SPREAD = 0.15
+"""Of the reactance of a coupling with its leads to the socket, of its logarithm: a centimetre of lead is some 10 nH."""
 EARTH_SPREAD = (1.5, 0.8)
 """Of the logarithms of conductivity and permittivity if the earth is to blame."""
 LEAST_BAR = 0.02
@@ -72,19 +74,19 @@ LOOP_NEARNESS = (0.6, 1.4)
 LINE_LOSS = (0.3, 4.0)
 """Of water in a cable or a bad plug, beyond the declared loss, at 10 MHz. [dB]"""
 
-COLUMNS = 11
-"""Of the uniform numbers that a set of draws is made from; the first five are what the tolerances leave open."""
+COLUMNS, TOLERATED = 12, 6
+"""Of the uniform numbers that a set of draws is made from; the first are what the tolerances leave open."""
 
 
 def draws_of(cause: Cause, twin: Twin, uniform: FloatArray) -> Draws:
     """Rings that this cause might have made, from `uniform` numbers (samples, `COLUMNS`)."""
     tolerated = _tolerated(twin.design, uniform)
-    return tolerated if cause is Cause.NONE else _FAULTS[cause](tolerated, twin, uniform[:, 5:])
+    return tolerated if cause is Cause.NONE else _FAULTS[cause](tolerated, twin, uniform[:, TOLERATED:])
 
 
 def _tolerated(design: Design, uniform: FloatArray) -> Draws:
     """What the design's tolerances leave open, whatever the cause."""
-    normal, tolerance = ndtri(uniform[:, :5]), design.tolerance
+    normal, tolerance = ndtri(uniform[:, :TOLERATED]), design.tolerance
     return replace(
         Draws.as_declared(len(uniform)),
         capacitor_loss=np.exp(tolerance.capacitor_q * normal[:, 0]),
@@ -92,6 +94,7 @@ def _tolerated(design: Design, uniform: FloatArray) -> Draws:
         earth_conductivity=tolerance.earth * normal[:, 2],
         earth_permittivity=tolerance.earth * normal[:, 3],
         loop_nearness=np.exp(COUPLING_SPREAD * normal[:, 4]),
+        loop_reactance=np.exp(REACTANCE_SPREAD * normal[:, 5]),
     )
 
 

@@ -78,7 +78,8 @@ class Twin:
         """What sweeps would show, the quantities as the fit defines them."""
         parts = self.parts
         resistance = self.resistance(draws, added_capacitance=added_capacitance)
-        port_factor, mutual_factor = self.loop.factors(draws.loop_size)
+        size_factor, mutual_factor = self.loop.factors(draws.loop_size)
+        port_factor = size_factor * draws.loop_reactance[:, None]
         port = parts.port.real + 1j * parts.port.imag * port_factor
         strength = parts.strength * (mutual_factor * draws.loop_nearness[:, None]) ** 2
         # The feed loads the ring with strength/(1 + port); what of it is reactance moves with frequency like the rest.

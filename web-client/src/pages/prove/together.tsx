@@ -9,7 +9,7 @@ import { Measure } from "../../widgets/measure";
 import { Triangle } from "../../widgets/triangle";
 import { AcceptForm } from "./accept";
 import { ProofFigure } from "./figure";
-import { bandOf, CAUSES, decibels, FOUND, type FoundName, shares, sizeText } from "./words";
+import { bandOf, CAUSES, CURES, decibels, FOUND, type FoundName, shares, sizeText } from "./words";
 
 const WORTH_WORDS = 0.05; // of probability: below, a suspect is a bar and no sentence
 const TELLS = 0.005; // bits that round to 0.01
@@ -129,7 +129,7 @@ function Suspects({ proof }: { proof: ProofDocument }) {
 function IfSo({ suspect }: { suspect: Suspect }) {
   return (
     <p class="small quiet if-so">
-      If so: {suspect.size && sizeText(suspect.size)}; mending it brings <ProofFigure of="diagnosis.gain_db" value={Number(suspect.gain_db.toFixed(1)) || 0} /> ({decibels(suspect.gain_db_low)} to{" "}
+      If so: {suspect.size && sizeText(suspect.size)}; {CURES[suspect.cause] ?? "mending it"} brings <ProofFigure of="diagnosis.gain_db" value={Number(suspect.gain_db.toFixed(1)) || 0} /> ({decibels(suspect.gain_db_low)} to{" "}
       {decibels(suspect.gain_db_high)}) where it brings most.
     </p>
   );

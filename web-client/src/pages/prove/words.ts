@@ -15,6 +15,13 @@ export const CAUSES: Record<Suspect["cause"], string> = {
   none: "nothing wrong",
 };
 
+/** What brings the decibels of a suspect. */
+export const CURES: Partial<Record<Suspect["cause"], string>> = {
+  metal: "taking it away",
+  earth: "the declared earth",
+  conductor: "the declared one",
+};
+
 export const KINDS: Record<ProvedSweep["kind"], string> = {
   reflection: "reflection",
   swr: "SWR without phase",

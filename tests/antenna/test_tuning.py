@@ -172,5 +172,13 @@ def test_a_ring_past_its_own_resonance_is_refused():
         TunedRing.at(network, LOSSLESS, frequency=TARGET, reference=50.0)
 
 
+def test_a_ring_that_would_give_power_is_refused():
+    # Read between solved frequencies beside the ring's own resonance, its network can seem to.
+    network = coupled(30e-9)
+    network.total_at_nodes[:, 1, 1] -= 1000.0
+    with pytest.raises(OutOfRangeError, match=r"past its own resonance at 14\.200 MHz"):
+        TunedRing.at(network, LOSSLESS, frequency=TARGET, reference=50.0)
+
+
 def test_no_width_without_edges():
     assert Match(swr_min=2.4, frequency=TARGET, swr2_low=None, swr2_high=None).bandwidth_swr2 is None

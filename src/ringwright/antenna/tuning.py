@@ -77,7 +77,10 @@ class TunedRing:
         capacitance = float(
             best_capacitance(network, capacitor, np.array([frequency]), reference=reference)[0]
         )
-        if not capacitance > 0.0:
+        gap = network.gap_impedance(np.array([frequency]))[0]
+        # Beyond its resonance a ring is no inductance; beside it the network, read between solved frequencies, can
+        # even seem to give power. Neither is a ring that a capacitor tunes.
+        if not (capacitance > 0.0 and gap.real > 0.0 and gap.imag > 0.0):
             raise OutOfRangeError(
                 f"the ring is past its own resonance at {frequency / 1e6:.3f} MHz; make the perimeter smaller"
             )

@@ -114,9 +114,12 @@ def open_tuner(browser: Browser, server: Running) -> Iterator[Opener]:
 def test_from_cold_to_tuned_through_a_pulled_cable(open_tuner: Opener, server: Running):
     phone = open_tuner()
     phone.connect()
+    step = phone.page.locator(".tune-readout dd").last
+    before = step.inner_text()
+    phone.page.get_by_text("More", exact=True).click()
     phone.button("60m").click()
     phone.phase("travelling")
-    phone.page.get_by_text("More", exact=True).click()
+    expect(step).not_to_have_text(before)  # it turns
     phone.button("Pull the cable, to see").click()
     lost = phone.at("Lost the drive") - phone.at(PULLED)
     rest = phone.at(AT_REST) - phone.at(PULLED)

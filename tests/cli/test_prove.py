@@ -12,6 +12,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from ringwright.cli.proof_report import next_words
+from ringwright.cli.terminal import Terminal
+from ringwright.proof.next_measurement import NextMeasurement
 from ringwright.proof.suspects import Cause
 
 FIGURES = (
@@ -82,6 +85,21 @@ def test_readings_from_a_meter_are_enough(call, octagon):
     assert "readings 1" in answer.out
 
 
+def test_a_measurement_that_tells_nothing_is_not_offered():
+    offered = [
+        NextMeasurement(
+            do=f"Sweep {bits}.", separates=(Cause.JOINTS, Cause.NONE), expected_information_bits=bits
+        )
+        for bits in (0.3, 0.0051, 0.0049)
+    ]
+    terminal = Terminal.of_stdout()
+    said = " ".join(next_words(offered, terminal))
+    assert "Sweep 0.3." in said
+    assert "Sweep 0.0051." in said  # shown as 0.01 bits
+    assert "0.0049" not in " ".join(next_words(offered[1:], terminal))  # would be shown as 0.00
+    assert [*next_words(offered[2:], terminal)] == ["next  No sweep that could be made now would tell more."]
+
+
 def test_people_read_what_was_found_and_what_to_do(call, octagon, tmp_path):
     answer = call("prove", octagon, touchstone(tmp_path / "a.s1p", at=7.09e6))
     assert answer.code == 0
@@ -138,9 +156,15 @@ def test_bad_input_says_what_to_write(call, octagon, arguments, said):
 
 
 def test_a_resonance_of_no_band_is_refused(call, octagon, tmp_path):
-    answer = call("prove", octagon, touchstone(tmp_path / "far.s1p", at=21.2e6))
-    assert answer.code == 2
-    assert "far.s1p" in answer.err
+    far = touchstone(tmp_path / "far.s1p", at=21.2e6)
+    alone = call("prove", octagon, far)
+    among = call("prove", octagon, touchstone(tmp_path / "good.s1p", at=7.09e6), far)
+    for answer in (alone, among):
+        assert (answer.code, answer.out) == (2, "")
+        assert "far.s1p" in answer.err
+    hint = "; leave it out to hear of the others"
+    assert hint not in alone.err
+    assert among.err.strip().endswith(hint)
 
 
 def test_a_workspace_keeps_the_sweeps_and_keeps_each_once(call, octagon, tmp_path):

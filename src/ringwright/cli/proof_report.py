@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """What sweeps say, for people: sweep by sweep, then the suspects, then what to do next."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from ringwright.antenna.figures.figure import in_decibels, significant
@@ -10,6 +10,7 @@ from ringwright.cli.words import CAUTION
 from ringwright.proof.comparison import Comparison
 from ringwright.proof.diagnosis import Diagnosis, Suspect
 from ringwright.proof.estimate import Estimate
+from ringwright.proof.next_measurement import TELLS, NextMeasurement
 from ringwright.proof.proving import Proof
 from ringwright.proof.suspects import Cause
 from ringwright.proof.verdict import match_words, verdict
@@ -49,14 +50,24 @@ def proof_report(proof: Proof, terminal: Terminal) -> Iterator[str]:
     yield ""
     yield from _suspects(proof.diagnosis, terminal)
     yield ""
-    for number, following in enumerate(proof.next_measurements[:2]):
+    yield from next_words(proof.next_measurements, terminal)
+    yield ""
+    yield terminal.wrapped(_SAFETY, first=f"{CAUTION} ")
+
+
+def next_words(offered: Sequence[NextMeasurement], terminal: Terminal) -> Iterator[str]:
+    """The first two that tell enough to be worth making, or that there is none."""
+    telling = [each for each in offered if each.expected_information_bits >= TELLS]
+    if not telling:
+        yield terminal.wrapped(
+            "No sweep that could be made now would tell more.", first="next  ", rest=" " * 6
+        )
+    for number, following in enumerate(telling[:2]):
         first, second = (CAUSES[cause] for cause in following.separates)
         told = (
             f"It tells {first} from {second} best; {following.expected_information_bits:.2f} bits expected."
         )
         yield terminal.wrapped(f"{following.do} {told}", first="or    " if number else "next  ", rest=" " * 6)
-    yield ""
-    yield terminal.wrapped(_SAFETY, first=f"{CAUTION} ")
 
 
 def _sweep(comparison: Comparison, terminal: Terminal) -> Iterator[str]:

@@ -22,6 +22,7 @@ from ringwright.errors import (
     DesignError,
     DesignFileError,
     OutOfRangeError,
+    SweepFitError,
 )
 from ringwright.proof.accepted import Accepted, Sweeps, accept_measured, accepted_document
 from ringwright.proof.document import proof_document
@@ -108,6 +109,10 @@ def _proof(design: Design, path: Path, sweeps: Sequence[Sweep]) -> Proof:
         )
     except (DesignError, OutOfRangeError) as exc:
         raise DesignFileError(str(path), str(exc)) from exc
+    except SweepFitError as exc:
+        if len(sweeps) == 1:
+            raise
+        raise SweepFitError(exc.source, f"{exc.reason}; leave it out to hear of the others") from exc
 
 
 def _columns(named: Sequence[str], frequency_unit: str | None) -> Columns:

@@ -23,6 +23,8 @@ READINGS = 40
 """Simulated of each suspect for each thing to do."""
 NEGLIGIBLE = 0.005
 """Suspects that the sweeps make less probable than this are left out, but for the first two."""
+TELLS = 0.005
+"""Bits that people read as 0.01; what is expected to tell less is not worth a walk to the ring."""
 LEAST_DENSITY = -12.0
 """Of a reading under one suspect over that under the best, natural logarithm."""
 

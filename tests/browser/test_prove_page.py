@@ -68,6 +68,23 @@ def test_a_sweep_is_judged_and_the_suspects_stand_beside_it(open_prove, good: Pa
     assert violations(ProvePage(page, "")) == []
 
 
+def test_the_answer_says_which_design_the_sweeps_are_set_against(open_prove, good: Path):
+    prove = open_prove()
+    page = prove.page
+    give(page, good)
+    against = page.locator(".set-against")
+    expect(against).to_have_text("Set against terrace.")
+    page.goto(prove.address + "/prove?design=terrace&set=ring.joints%3D4")
+    prove.settle()
+    give(page, good)
+    expect(against).to_have_text("Set against terrace, with changes that are not saved.")
+    page.goto(prove.address + "/prove")
+    prove.settle()
+    give(page, good)
+    expect(against).to_contain_text("a first ring that is not saved yet: not yours?")
+    expect(against.get_by_label("Caution:")).to_be_visible()
+
+
 def test_a_damaged_file_says_so_and_the_good_one_stays(open_prove, good: Path, tmp_path: Path):
     damaged = tmp_path / "damaged.s1p"
     damaged.write_text("# Hz S RI R 50\n7e6 0.5 zero\n", encoding="ascii")

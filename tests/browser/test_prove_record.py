@@ -73,6 +73,31 @@ def test_sweeps_are_kept_with_what_is_said_of_them(open_prove, serving: Serving,
     expect(page.locator('.entry[data-entry="sweep 1"]')).to_be_visible()
 
 
+def test_a_file_is_kept_byte_for_byte_and_does_not_come_back_by_the_folder(
+    open_prove, serving: Serving, tmp_path: Path
+):
+    """A byte of an old code page in a comment; the copy in sweeps/ is the sweep on the page, not a second one."""
+    path = touchstone(tmp_path / "old.s1p", at=7.09e6)
+    path.write_bytes(b"! gel\xf6tet\r\n" + path.read_bytes())
+    wide = tmp_path / "wide.s1p"
+    wide.write_bytes(path.read_bytes().decode("latin-1").encode("utf-16"))
+    page = open_prove().page
+    give(page, path, wide)
+    expect(page.locator(".sweep-card .refusal")).to_contain_text("the file is UTF-16 text")
+    page.get_by_role("button", name="Take off wide.s1p").click()
+    page.get_by_label("SWR readings of one band").fill(READINGS)
+    page.get_by_role("button", name="Add readings").click()
+    form = page.get_by_role("form", name="Keep in the record")
+    form.get_by_role("button", name="Keep these 2 sweeps").click()
+    expect(form.get_by_role("list", name="Kept in the record")).to_contain_text("sweeps/40m readings.csv")
+    assert (serving.folder / "sweeps" / "old.s1p").read_bytes() == path.read_bytes()
+    touchstone(serving.folder / "sweeps" / "stranger.s1p", at=7.08e6)  # told of after the two that were kept
+    names = page.locator(".on-the-page .sweep-name")
+    expect(names.filter(has_text="stranger.s1p")).to_be_visible()
+    expect(names).to_have_count(3)
+    expect(page.get_by_role("button", name="Take old.s1p")).to_have_count(0)
+
+
 def test_another_draft_is_another_result_and_a_label_that_cannot_be_kept_says_so(open_prove, tmp_path: Path):
     window = open_prove()
     page = window.page

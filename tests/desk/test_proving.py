@@ -176,6 +176,10 @@ def test_a_workspace_without_the_folder_has_no_sweeps(tmp_path):
     assert SweepFiles(tmp_path).stamps() == {}
 
 
+HALVES = "c26d7757b5540ad43f288bc4d70a80e2f57e737b368103aebe1487738599b8bd"
+"""Of `half and half`, by `sha256sum`."""
+
+
 def test_a_new_file_is_told_of_once_it_has_come_to_rest(folder, tmp_path):
     path = tmp_path / "sweeps" / "40m.s1p"
     watch = SweepWatch(folder)
@@ -184,7 +188,7 @@ def test_a_new_file_is_told_of_once_it_has_come_to_rest(folder, tmp_path):
     path.write_bytes(b"half and half")
     os.utime(path, (1, 1))
     assert watch.look() == []
-    assert watch.look() == [SweepChange("40m.s1p", is_there=True)]
+    assert watch.look() == [SweepChange("40m.s1p", is_there=True, sha256=HALVES)]
     assert watch.look() == []
     path.unlink()
     assert watch.look() == [SweepChange("40m.s1p", is_there=False)]

@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The proof on the live socket: each sweep first, then the contract's document; stopped by whatever is newer."""
 
+import base64
+import hashlib
 import json
 from typing import Any
 
@@ -9,6 +11,8 @@ import pytest
 
 from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_text
 from ringwright.desk.jobs import Job, Progress
+from ringwright.errors import SweepFileError
+from ringwright.proof.files import parse_sweep
 from ringwright.web.messages.live import ServerMessage
 from ringwright.web.messages.proof import LONGEST_SWEEP, MOST_SWEEPS
 from ringwright.web.serve import LARGEST_MESSAGE
@@ -31,6 +35,11 @@ def resonator(points=101):
 
 def sent(name="40m.s1p", text=None, kind="file"):
     return {"name": name, "kind": kind, "text": resonator() if text is None else text}
+
+
+def delivery(name, content):
+    """A file as a page delivers it: its bytes."""
+    return {"name": name, "kind": "file", "content": base64.b64encode(content).decode("ascii")}
 
 
 def prove(socket, seq, *sweeps, **fields):
@@ -64,6 +73,18 @@ def test_each_sweep_comes_first_then_the_document_of_all(shared):
     assert all(word.seq == 5 for word in words)
 
 
+def test_the_bytes_of_a_file_are_read_as_the_terminal_reads_them(shared):
+    """An old code page in a comment harms nobody; UTF-16 is refused with the terminal's own sentence."""
+    old, wide = b"! \xe4\n" + resonator().encode(), resonator().encode("utf-16")
+    with shared.socket() as socket:
+        prove(socket, 1, delivery("old.s1p", old), delivery("wide.s1p", wide))
+        read, refused = answers(socket)[0].sweeps
+    assert read.found.q_unloaded == pytest.approx(Q, rel=1e-3, abs=0)
+    with pytest.raises(SweepFileError, match="UTF-16") as told:
+        parse_sweep(wide, source="wide.s1p")
+    assert (refused.found, refused.problem) == (None, str(told.value))
+
+
 def test_files_of_the_workspace_are_listed_read_and_told_of(server):
     sweeps = server.desk.folder.workspace / "sweeps"
     sweeps.mkdir()
@@ -73,11 +94,13 @@ def test_files_of_the_workspace_are_listed_read_and_told_of(server):
         put(sweeps / "40m.s1p", resonator())
         told = hear(socket, "sweep_changed")
         assert (told["name"], told["is_there"]) == ("40m.s1p", True)
+        assert told["sha256"] == hashlib.sha256(resonator().encode()).hexdigest()
         assert [each["name"] for each in client.get("/api/v1/sweeps").json()["sweeps"]] == ["40m.s1p"]
         prove(socket, 1, sent(kind="folder", text=""), sent("../designs/x.csv", "", "folder"))
         here, elsewhere = answers(socket)[0].sweeps
     assert here.found.q_unloaded == pytest.approx(Q, rel=1e-3, abs=0)
-    assert elsewhere.found is None
+    assert here.sha256 == told["sha256"]  # so that a page knows its own file again
+    assert (elsewhere.found, elsewhere.sha256) == (None, None)
     assert "is no sweep file of this workspace" in elsewhere.problem
 
 
@@ -137,6 +160,7 @@ def test_a_slider_is_answered_while_a_proof_is_under_way(shared):
         ({"sweeps": [sent(kind="pickle")]}, "refused"),
         ({"sweeps": [{"name": "x" * 256, "kind": "file", "text": ""}]}, "refused"),
         ({"sweeps": [sent(text="x" * (LONGEST_SWEEP + 1))]}, "refused"),
+        ({"sweeps": [sent() | {"content": "no base64"}]}, "refused"),
         ({"surprise": 1}, "refused"),
     ],
 )
@@ -148,7 +172,7 @@ def test_what_cannot_be_proved_is_a_problem_of_the_proof(shared, fields, code):
 
 
 def test_the_longest_sweep_fits_into_a_message():
-    assert LONGEST_SWEEP < LARGEST_MESSAGE
+    assert LONGEST_SWEEP * 4 / 3 < LARGEST_MESSAGE  # as base64
 
 
 @pytest.mark.parametrize(

@@ -23,7 +23,7 @@ from ringwright.web.messages.record import (
 )
 from tests.records.recording import START, add
 from tests.web.running import hear
-from tests.web.test_live_prove import DRAFT, READINGS, Q, resonator, sent
+from tests.web.test_live_prove import DRAFT, READINGS, Q, delivery, resonator, sent
 
 NOTHING = TakenIn(sweeps=0, results=0, notes=0, tunings=0, tuning_pairs=0, reports=0)
 BEFORE, AFTER = START.isoformat(), (START + timedelta(days=40)).isoformat()
@@ -131,6 +131,18 @@ def test_sweeps_are_kept_with_their_draft(client, server):
     assert (line.bands, line.builds, line.lost) == (["40m"], ["as built"], [])
     (server.desk.folder.workspace / "sweeps" / "40m.s1p").unlink()
     assert line_of(client).lost == ["40m.s1p"]
+
+
+def test_a_file_is_kept_byte_for_byte(client, server):
+    """A byte of an old code page, line ends of another system: what is kept is what was delivered."""
+    old = b"! B\xfcgel, gel\xf6tet\r\n" + resonator().replace("\n", "\r\n").encode()
+    wide = resonator().encode("utf-16")
+    body = {**DRAFT, "sweeps": [delivery("old.s1p", old), delivery("wide.s1p", wide)]}
+    answer = SweepsKept.model_validate_json(client.post("/api/v1/record/sweeps", json=body).text)
+    assert [kept.file for kept in answer.sweeps] == ["old.s1p", None]
+    assert answer.sweeps[1].problem is not None
+    assert "UTF-16" in answer.sweeps[1].problem
+    assert (server.desk.folder.workspace / "sweeps" / "old.s1p").read_bytes() == old
 
 
 @pytest.mark.parametrize(

@@ -27,6 +27,15 @@ export function written(figure: FigureEntry, value: Shown): { number: string; un
   return { number, unit: figure.shown_unit };
 }
 
+/** Decimals of the figure as shown that tell its value from both ends, where its own digits do not; null: they do. */
+export function decimalsFor(figure: Pick<FigureEntry, "factor" | "digits" | "shown_unit">, value: number | null, low: number | null, high: number | null): number | null {
+  if (value === null || low === null || high === null || figure.shown_unit === "dB") return null;
+  const near = Math.min(value - low, high - value) * figure.factor;
+  const [first, middle, last] = [low, value, high].map((one) => significant(one * figure.factor, figure.digits));
+  if (first === last || (first !== middle && middle !== last) || !(near > 0)) return null;
+  return Math.min(Math.max(Math.ceil(-Math.log10(near)), 0), 6);
+}
+
 /** Number and unit in one text. */
 export function text(figures: FigureTableByKey, band: Band, key: string): string {
   const figure = figures.get(key);

@@ -7,7 +7,8 @@ from pathlib import Path
 from ringwright.desk.design_folder import DesignFolder, Stamp, etag_of
 from ringwright.desk.recording import RecordBook
 from ringwright.desk.sweep_files import SweepFiles
-from ringwright.errors import DesignFileError, NameRefusedError, RingwrightError
+from ringwright.errors import DesignFileError, NameRefusedError, RingwrightError, SweepFileError
+from ringwright.records.sweep_files import checksum
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,10 +51,11 @@ class DesignWatch:
 
 @dataclass(frozen=True, slots=True)
 class SweepChange:
-    """A sweep file that is new or has other content than before, or is gone."""
+    """A sweep file that is new or has other content than before, or is gone; `sha256` None: gone, or not readable."""
 
     name: str
     is_there: bool
+    sha256: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +111,7 @@ class SweepWatch:
         now = self._files.stamps()
         at_rest = {name: stamp for name, stamp in now.items() if self._seen.get(name) == stamp}
         changes = [
-            SweepChange(name, is_there=True)
+            SweepChange(name, is_there=True, sha256=self._checksum(name))
             for name, stamp in at_rest.items()
             if self._told.get(name) != stamp
         ]
@@ -117,3 +119,9 @@ class SweepWatch:
         self._told = {name: stamp for name, stamp in self._told.items() if name in now} | at_rest
         self._seen = now
         return changes
+
+    def _checksum(self, name: str) -> str | None:
+        try:
+            return checksum(self._files.read(name))
+        except (SweepFileError, NameRefusedError):
+            return None

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """From what was found of sweeps to the messages a client reads: curves rounded to what a screen can show."""
 
+import base64
 from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
@@ -9,29 +10,45 @@ import numpy as np
 
 from ringwright.desk.proof_curves import ProofCurves, proof_curves
 from ringwright.desk.proving import Delivered, Judged
+from ringwright.desk.record_keeping import Proved, proved_of
 from ringwright.physics.checks import ComplexArray, FloatArray
 from ringwright.proof.document import sweep_document
+from ringwright.records.sweep_files import checksum
 from ringwright.web.messages.proof import SweepSent
 
 
 def delivered(sent: SweepSent, *, measured_at: datetime | None = None) -> Delivered:
     """The desk's word for it."""
-    content = None if sent.kind == "folder" else sent.text.encode(errors="replace")
     is_readings = sent.kind == "readings"
+    content = None if sent.kind == "folder" else _bytes_of(sent)
     return Delivered(name=sent.name, content=content, is_readings=is_readings, measured_at=measured_at)
 
 
-def judged_bodies(judged: Sequence[Judged]) -> list[dict[str, Any]]:
+def _bytes_of(sent: SweepSent) -> bytes:
+    if sent.content is None or sent.kind == "readings":
+        return sent.text.encode(errors="replace")
+    return base64.b64decode(sent.content)
+
+
+def judged_bodies(sent: Sequence[SweepSent], judged: Sequence[Judged]) -> list[dict[str, Any]]:
     """The fields of a `ProofSweep` each."""
-    return [_judged(each) for each in judged]
+    return [_judged(*each) for each in zip(sent, judged, strict=True)]
 
 
-def _judged(judged: Judged) -> dict[str, Any]:
+def _judged(sent: SweepSent, judged: Judged) -> dict[str, Any]:
     found = curves = None
     if judged.sweep is not None and judged.comparison is not None:
         found = sweep_document(judged.comparison)
         curves = _curves(proof_curves(judged.sweep, judged.comparison))
-    return {"name": judged.name, "problem": judged.problem, "found": found, "curves": curves}
+    kept = proved_of(delivered(sent), judged)
+    sha256 = checksum(kept.content) if isinstance(kept, Proved) else None
+    return {
+        "name": judged.name,
+        "problem": judged.problem,
+        "sha256": sha256,
+        "found": found,
+        "curves": curves,
+    }
 
 
 def _curves(curves: ProofCurves) -> dict[str, Any]:

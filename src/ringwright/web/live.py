@@ -162,7 +162,9 @@ def told_of(change: Change) -> Message:
         case FileChange():
             return FileChanged(type="file_changed", name=change.name, etag=change.etag)
         case SweepChange():
-            return SweepChanged(type="sweep_changed", name=change.name, is_there=change.is_there)
+            return SweepChanged(
+                type="sweep_changed", name=change.name, is_there=change.is_there, sha256=change.sha256
+            )
         case RecordChange():
             return RecordChanged(type="record_changed")
 

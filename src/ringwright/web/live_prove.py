@@ -86,7 +86,7 @@ class ProveLine:
             judged, progress = judged_by(job), job.progress
             if judged is not None and not has_judged:
                 has_judged = True
-                bodies = await asyncio.to_thread(judged_bodies, judged)
+                bodies = await asyncio.to_thread(judged_bodies, request.sweeps, judged)
                 await self._say(request, "proof_sweeps", {"sweeps": bodies})
             if progress != told and not is_last:
                 told = progress

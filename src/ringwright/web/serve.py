@@ -25,7 +25,7 @@ from ringwright.errors import ServerError
 from ringwright.web.address import address_of, admission_for, listen
 from ringwright.web.app import create_app
 
-LARGEST_MESSAGE = 2_500_000
+LARGEST_MESSAGE = 3_200_000
 """Bytes of one socket message: a design file's greatest text, written in JSON."""
 MOST_CONNECTIONS = 200
 LAST_WORDS = 3

@@ -190,14 +190,16 @@ export interface ProveRequest {
   sweeps: [SweepSent, ...SweepSent[]];
 }
 /**
- * A sweep: `file` with its text, `readings` as typed, or (`folder`, no text) a file of the workspace's sweeps/.
+ * A sweep: `file` with its bytes, `readings` as typed, or (`folder`, nothing else) one of the workspace's sweeps/.
  *
- * The name's ending tells a file's format; it is only ever shown and matched.
+ * The name's ending tells a file's format; it is only ever shown and matched. A file's bytes are `content` in base64
+ * (RFC 4648, section 4), as they lie on the disk; where it is left out, `text` in UTF-8.
  */
 export interface SweepSent {
   name: string;
   kind: "file" | "readings" | "folder";
   text?: string;
+  content?: string | null;
 }
 /**
  * End the work; what was told of single sweeps holds.
@@ -248,6 +250,7 @@ export interface SweepToKeep {
   name: string;
   kind: "file" | "readings" | "folder";
   text?: string;
+  content?: string | null;
   measured_at?: string | null;
 }
 export interface MomentsSent {
@@ -669,11 +672,14 @@ export interface FileChanged {
 }
 /**
  * A sweep file of the workspace is new or has changed and come to rest, or is gone.
+ *
+ * `sha256` is of its bytes; null where it is gone or cannot be read.
  */
 export interface SweepChanged {
   type: "sweep_changed";
   name: string;
   is_there: boolean;
+  sha256: string | null;
 }
 /**
  * Something was added to the record, by whichever program.
@@ -1121,10 +1127,13 @@ export interface ProofSweeps {
 }
 /**
  * A sweep of the request, in its order: found with its curves, or why it could not be.
+ *
+ * `sha256` is of the file in sweeps/ that keeping it makes; null where it could not be read.
  */
 export interface ProofSweep {
   name: string;
   problem: string | null;
+  sha256: string | null;
   found: ProvedSweep | null;
   curves: ProofCurves | null;
 }

@@ -27,7 +27,7 @@ export async function load(): Promise<void> {
 export async function accept(name: string): Promise<void> {
   const against = prove.against.value;
   const items = prove.items.value.filter((item) => prove.found.value.get(item)?.found);
-  const [first, ...others] = items.map(({ name: file, kind, text }) => ({ name: file, kind, text }));
+  const [first, ...others] = items.map(prove.sentOf);
   if (against === null || !first) return;
   isAccepting.value = true;
   problem.value = null;

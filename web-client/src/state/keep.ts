@@ -24,7 +24,7 @@ export const kept = computed(() => prove.items.value.flatMap((item) => outcomes.
 
 export async function keep(labels: Labels): Promise<void> {
   const [items, against] = [open.value, prove.against.value];
-  const [first, ...others] = items.map(({ name, kind, text, measuredAt }) => ({ name, kind, text, measured_at: measuredAt }));
+  const [first, ...others] = items.map((item) => ({ ...prove.sentOf(item), measured_at: item.measuredAt }));
   if (against === null || !first) return;
   isKeeping.value = true;
   problem.value = null;

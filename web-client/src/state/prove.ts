@@ -21,17 +21,23 @@ import * as draft from "./draft";
 
 export type ProofMessage = ProofSweeps | ProofProgress | ProofFound | ProofStopped | ProofProblem;
 
-/** A sweep on the page; `refused`: why it was not even sent; `measuredAt`: when the file was last written, if it says so. */
+/**
+ * A sweep on the page: readings as typed `text`, a file as its bytes in base64, which nobody here reads; `refused`: why
+ * it was not even sent; `measuredAt`: when the file was last written, if it says so.
+ */
 export interface Item {
   name: string;
   kind: SweepSent["kind"];
   text: string;
+  content: string;
   refused: string | null;
   measuredAt: string | null;
 }
 
-/** Bytes of all that is sent, as JSON: the server's largest message less room for the draft's changes. */
+/** Bytes of all files together. */
 export const MOST_BYTES = 2_000_000;
+/** Those as JSON, in base64: the server's largest message less room for the draft's changes. */
+const MOST_SENT = 2_700_000;
 
 export const figures = signal<FigureTableByKey>(new Map());
 export const cautions = signal<ProofCautions | null>(null);
@@ -67,7 +73,7 @@ export const wanted = computed<Prove | null>(() => {
   if (draft.page.value !== "prove" || of === null || !isWanted.value) return null;
   const before = asked.value;
   if (before?.items === sendable.value && before.of === of) return null;
-  const [first, ...others] = sendable.value.map(({ name, kind, text }) => ({ name, kind, text }));
+  const [first, ...others] = sendable.value.map(sentOf);
   return first ? { ...(JSON.parse(of) as Pick<Prove, "base" | "edits">), sweeps: [first, ...others] } : null;
 });
 
@@ -132,9 +138,14 @@ export function receive(message: ProofMessage): void {
   });
 }
 
+/** What goes to the server of an item. */
+export function sentOf({ name, kind, text, content }: Item): SweepSent {
+  return kind === "file" ? { name, kind, content } : { name, kind, text };
+}
+
 /** Puts sweeps on the page, each in place of one of its kind and name. */
-export function add(...more: readonly Omit<Item, "refused" | "measuredAt">[]): void {
-  put(more.map((one) => ({ ...one, measuredAt: null })));
+export function add(...more: readonly Omit<Item, "refused" | "measuredAt" | "content">[]): void {
+  put(more.map((one) => ({ ...one, content: "", measuredAt: null })));
 }
 
 function put(more: readonly Omit<Item, "refused">[]): void {
@@ -142,7 +153,7 @@ function put(more: readonly Omit<Item, "refused">[]): void {
   for (const one of more) {
     next = next.filter((item) => item.kind !== one.kind || item.name !== one.name);
     const bytes = new Blob([JSON.stringify([...next.filter((item) => item.refused === null), one])]).size;
-    next.push(bytes > MOST_BYTES ? { ...one, text: "", refused: tooLarge(one.name) } : { ...one, refused: null });
+    next.push(bytes > MOST_SENT ? { ...one, text: "", content: "", refused: tooLarge(one.name) } : { ...one, refused: null });
   }
   items.value = next;
 }
@@ -157,16 +168,26 @@ export async function addFiles(files: readonly File[]): Promise<void> {
     files.map(async (file) => {
       if (file.size > MOST_BYTES) return { name: file.name, refused: tooLarge(file.name) };
       try {
-        return { name: file.name, text: await file.text(), measuredAt: momentOf(file.lastModified / 1000) };
+        return { name: file.name, content: await base64Of(file), measuredAt: momentOf(file.lastModified / 1000) };
       } catch {
         return { name: file.name, refused: `${file.name}: this cannot be read here; choose the file itself.` };
       }
     }),
   );
   batch(() => {
-    put(read.flatMap(({ name, text, measuredAt }) => (text === undefined ? [] : [{ name, kind: "file" as const, text, measuredAt }])));
-    const refused = read.flatMap(({ name, refused }) => (refused === undefined ? [] : [{ name, kind: "file" as const, text: "", refused, measuredAt: null }]));
+    put(read.flatMap(({ name, content, measuredAt }) => (content === undefined ? [] : [{ name, kind: "file" as const, text: "", content, measuredAt }])));
+    const refused = read.flatMap(({ name, refused }) => (refused === undefined ? [] : [{ name, kind: "file" as const, text: "", content: "", refused, measuredAt: null }]));
     items.value = [...items.value, ...refused];
+  });
+}
+
+/** A file's bytes; what they mean is the server's to say, with the reader that the terminal has. */
+function base64Of(file: File): Promise<string> {
+  return new Promise((done, failed) => {
+    const reader = new FileReader();
+    reader.onload = () => done(String(reader.result).split(",")[1] ?? "");
+    reader.onerror = () => failed(reader.error);
+    reader.readAsDataURL(file);
   });
 }
 
@@ -179,8 +200,9 @@ export function take(name: string): void {
   add({ name, kind: "folder", text: "" });
 }
 
-/** A file of the folder is new or has changed: while the page is open it is taken by itself. */
-export function fileChanged({ name, is_there }: SweepChanged): void {
+/** A file of the folder is new or has changed: while the page is open it is taken by itself, unless it is here already. */
+export function fileChanged({ name, is_there, sha256 }: SweepChanged): void {
+  if (sha256 !== null && items.value.some((item) => found.value.get(item)?.sha256 === sha256)) return;
   const isOnThePage = items.value.some((item) => item.kind === "folder" && item.name === name);
   if (isOnThePage || (is_there && draft.page.value === "prove")) take(name);
 }

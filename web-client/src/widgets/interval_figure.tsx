@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // A measured figure of a table, with the ends of its interval below it where they can be told apart as written.
-import { type FigureTableByKey, written } from "../figures";
+import { decimalsFor, type FigureTableByKey, written } from "../figures";
 import { minus } from "../quantities";
 import { isExplaining } from "../state/preferences";
 import { asked } from "./figure";
@@ -17,8 +17,10 @@ export interface IntervalProps {
 export function IntervalFigure({ of, value, low = null, high = null, isChange = false, table }: IntervalProps & { table: FigureTableByKey }) {
   const figure = table.get(of);
   if (!figure) throw new Error(`no measured figure is called ${of}`);
+  const decimals = decimalsFor(figure, value, low, high);
   const shown = (one: number) => {
-    const { number, unit } = figure.unit === "dB" ? { number: fixed(one, figure.digits), unit: "dB" } : written(figure, one);
+    const plain = figure.unit === "dB" ? { number: fixed(one, figure.digits), unit: "dB" } : written(figure, one);
+    const { number, unit } = decimals === null ? plain : { number: fixed(one * figure.factor, decimals), unit: plain.unit };
     return { number: isChange && one > 0 && Number(number) !== 0 ? `+${number}` : number, unit };
   };
   const { number, unit } = value === null ? { number: "not told", unit: "" } : shown(value);

@@ -13,17 +13,20 @@ from ringwright.web.messages.designs import FigureEntry
 
 LONGEST_SWEEP = 2_000_000
 MOST_SWEEPS = 40
+_BASE64 = r"^(?:[A-Za-z0-9+/]{4})*(?:[A-Za-z0-9+/]{2}==|[A-Za-z0-9+/]{3}=)?$"
 
 
 class SweepSent(Message):
-    """A sweep: `file` with its text, `readings` as typed, or (`folder`, no text) a file of the workspace's sweeps/.
+    """A sweep: `file` with its bytes, `readings` as typed, or (`folder`, nothing else) one of the workspace's sweeps/.
 
-    The name's ending tells a file's format; it is only ever shown and matched.
+    The name's ending tells a file's format; it is only ever shown and matched. A file's bytes are `content` in base64
+    (RFC 4648, section 4), as they lie on the disk; where it is left out, `text` in UTF-8.
     """
 
     name: Annotated[str, Field(min_length=1, max_length=255)]
     kind: Literal["file", "readings", "folder"]
     text: Annotated[str, Field(max_length=LONGEST_SWEEP)] = ""
+    content: Annotated[str, Field(max_length=4 * (LONGEST_SWEEP // 3 + 1), pattern=_BASE64)] | None = None
 
 
 class ProveRequest(Message):
@@ -131,10 +134,14 @@ class ProofCurves(Message):
 
 
 class ProofSweep(Message):
-    """A sweep of the request, in its order: found with its curves, or why it could not be."""
+    """A sweep of the request, in its order: found with its curves, or why it could not be.
+
+    `sha256` is of the file in sweeps/ that keeping it makes; null where it could not be read.
+    """
 
     name: str
     problem: str | None
+    sha256: str | None
     found: ProvedSweep | None
     curves: ProofCurves | None
 
@@ -228,11 +235,15 @@ class ProofProblem(Problem):
 
 
 class SweepChanged(Message):
-    """A sweep file of the workspace is new or has changed and come to rest, or is gone."""
+    """A sweep file of the workspace is new or has changed and come to rest, or is gone.
+
+    `sha256` is of its bytes; null where it is gone or cannot be read.
+    """
 
     type: Literal["sweep_changed"]
     name: str
     is_there: bool
+    sha256: str | None
 
 
 class SweepEntry(Message):

@@ -3,6 +3,7 @@
 import { useEffect, useState } from "preact/hooks";
 import * as draft from "../../state/draft";
 import * as prove from "../../state/prove";
+import { Triangle } from "../../widgets/triangle";
 import { Intake } from "./intake";
 import { SweepCard } from "./sweep";
 import { Together, WattsFound } from "./together";
@@ -22,6 +23,7 @@ export function ProvePage() {
           </p>
         )}
         {items.length === 0 && <Nothing />}
+        {items.length > 0 && <Against />}
         {good.length > 0 && <Together />}
         <WattsFound sweeps={good} />
         {judged.map((sweep) => (
@@ -43,6 +45,25 @@ export function ProvePage() {
 function spoken(good: number, bad: number): string {
   if (good + bad === 0) return "";
   return `${good} ${good === 1 ? "sweep is" : "sweeps are"} set against the design${bad > 0 ? `; ${bad} cannot be used` : ""}.`;
+}
+
+/** Which design is the yardstick; one that nobody has made his own is no yardstick for a built ring. */
+function Against() {
+  const name = draft.base.value?.name;
+  if (!name) {
+    return (
+      <p class="set-against unsaved">
+        <Triangle />
+        Set against <strong>a first ring that is not saved yet</strong>: not yours? Choose your design at the top of the page; what is said here holds for the ring on the bench alone.
+      </p>
+    );
+  }
+  return (
+    <p class="set-against">
+      Set against <strong>{name}</strong>
+      {draft.isEdited.value ? ", with changes that are not saved." : "."}
+    </p>
+  );
 }
 
 function Nothing() {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // What comes in: files chosen or dropped, readings typed, files of the workspace's folder; and what is on the page.
 import { useRef, useState } from "preact/hooks";
+import * as keep from "../../state/keep";
 import * as prove from "../../state/prove";
 import { Triangle } from "../../widgets/triangle";
 import { KeepForm } from "./keep";
@@ -111,7 +112,7 @@ function Readings() {
 }
 
 function Folder() {
-  const taken = new Set(prove.items.value.filter((item) => item.kind === "folder").map((item) => item.name));
+  const taken = new Set([...prove.items.value.filter((item) => item.kind === "folder").map((item) => item.name), ...keep.kept.value.map((one) => one.file)]);
   const offered = prove.folder.value.filter((file) => !taken.has(file.name));
   return (
     <div class="sweep-folder">

@@ -137,11 +137,11 @@ function IfSo({ suspect }: { suspect: Suspect }) {
 
 function Next({ proof }: { proof: ProofDocument }) {
   const cautions = prove.cautions.value;
-  const others = proof.other_measurements.filter((one) => one.expected_information_bits >= TELLS);
+  const [first, ...others] = [proof.next_measurement, ...proof.other_measurements].filter((one) => one !== null).filter((one) => one.expected_information_bits >= TELLS);
   return (
     <div class="next">
       <h3>Measure this next</h3>
-      {proof.next_measurement ? <Do what={proof.next_measurement} isFirst /> : <p class="quiet">No sweep that could be made now would tell more.</p>}
+      {first ? <Do what={first} isFirst /> : <p class="quiet">No sweep that could be made now would tell more.</p>}
       {cautions && (
         <ul class="cautions small" aria-label="Before you touch it">
           {[cautions.before_touching, cautions.authority].map((text) => (

@@ -2,6 +2,7 @@
 // Where the lanes of the time line lie: one for each kind of entry, and of sweeps one for each band, at the height of Q.
 import type { RecordEntry, RecordLine } from "../../api/messages";
 import { secondsOf } from "../../moments";
+import type { Which } from "../../state/record";
 
 export interface Scale {
   left: number;
@@ -60,7 +61,7 @@ function sweepLane(band: string | null, entries: readonly RecordEntry[]): Omit<L
     entries,
     height: SWEEPS,
     ofQ,
-    ends: [Math.exp(low), Math.exp(high)],
+    ends: [Math.exp(low - room), Math.exp(high + room)], // of the axis, so that they never lie on each other
     y: ({ sweep }) => ofQ(sweep?.q_unloaded ?? Math.exp(low)),
   };
 }
@@ -82,6 +83,19 @@ export interface Label {
   text: string;
   /** Whether it ends at its entry, since it would leave the picture if it began there. */
   isBefore: boolean;
+}
+
+/** Width of what a finger takes hold of, and of the tab that is drawn in its middle; px. */
+export const FINGER = 44;
+const TAB = 24;
+
+/** Where the tab of a moment at `x` stands beside one that stands at `other`: never upon it. */
+export function tabOf(which: Which, x: number, other: number, right: number): { x: number; leans: string } {
+  const isLeft = x === other ? which === "before" : x < other;
+  const leans = Math.abs(x - other) < FINGER ? ` leans-${isLeft ? "left" : "right"}` : "";
+  if (Math.abs(x - other) >= TAB) return { x, leans };
+  const middle = Math.min((x + other) / 2, right - TAB / 2);
+  return { x: middle + (isLeft ? -TAB / 2 : TAB / 2), leans };
 }
 
 const LETTER = 6.4; // px, about

@@ -3,17 +3,18 @@
 import { useRef } from "preact/hooks";
 import { shownMoment } from "../../moments";
 import * as record from "../../state/record";
-import type { Scale } from "./layout";
+import { FINGER, type Scale, tabOf } from "./layout";
 
 const LETTERS: Record<record.Which, string> = { before: "A", after: "B" };
-const FINGER = 44;
 
 export function MomentHandle({ which, scale, height }: { which: record.Which; scale: Scale; height: number }) {
   const grip = useRef<number | null>(null);
   const at = record.moments.value?.[which] ?? 0;
   const { low, high } = record.span.value;
   const isOutside = at < low || at > high;
-  const x = scale.x(Math.min(Math.max(at, low), high));
+  const place = (one: number) => scale.x(Math.min(Math.max(one, low), high));
+  const x = place(at);
+  const tab = tabOf(which, x, place(record.moments.value?.[which === "before" ? "after" : "before"] ?? 0), scale.right);
   const move = (to: number) => record.setMoment(which, Math.min(Math.max(to, low), high));
   const onKeyDown = (event: KeyboardEvent) => {
     const step = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1 }[event.key] as 1 | -1 | undefined;
@@ -31,8 +32,8 @@ export function MomentHandle({ which, scale, height }: { which: record.Which; sc
     <>
       <span class={`thread moment-${which}${isOutside ? " outside" : ""}`} style={{ left: `${x}px`, height: `${height}px` }} />
       <div
-        class={`moment moment-${which}${isOutside ? " outside" : ""}`}
-        style={{ left: `${x - FINGER / 2}px` }}
+        class={`moment moment-${which}${isOutside ? " outside" : ""}${tab.leans}`}
+        style={{ left: `${tab.x - FINGER / 2}px` }}
         role="slider"
         tabIndex={0}
         aria-label={`moment ${LETTERS[which]}`}

@@ -47,7 +47,7 @@ def open_air(browser, serving: Serving):
 
 @pytest.fixture
 def reports(tmp_path: Path) -> Path:
-    path = campaign(tmp_path / "reports.csv", true_db=-6.0, reports=1500)
+    path: Path = campaign(tmp_path / "reports.csv", true_db=-6.0, reports=1500)
     path.write_text(path.read_text() + "2026-01-01T00:00:00Z,7.04,QX001,J062QM,-9,5,ring\n", encoding="ascii")
     return path
 

@@ -159,10 +159,12 @@ def test_ballast_is_enough_and_no_more():
     design = with_stand(OCTAGON)
     wind, masses = wind_of(design)
     first = find_standing(design.stand, masses, wind)
+    assert first is not None
     assert not first.holds
     held = with_stand(OCTAGON, ballast=first.ballast_needed)
     wind, masses = wind_of(held)
     second = find_standing(held.stand, masses, wind)
+    assert second is not None
     assert second.ballast_needed == pytest.approx(0.0, abs=1e-9)
     # With its margins: it just tips in a wind sqrt(1.5/0.9) times as fast.
     assert second.tips_at == pytest.approx(25.0 * math.sqrt(1.5 / 0.9), rel=1e-9, abs=0)
@@ -184,6 +186,11 @@ def test_a_thin_ring_sags_more_and_braid_hangs_in_its_frame():
     )
     wind, masses = wind_of(thin)
     thinner = find_sag(thin, build_wires(thin), masses, wind=wind)
+    assert sag is not None
+    assert thinner is not None
+    assert sag.by_weight is not None
+    assert sag.by_wind is not None
+    assert thinner.by_weight is not None
     assert thinner.by_weight > 3.0 * sag.by_weight
     assert sag.by_wind > sag.by_weight
     framed = with_stand(BRAID)
@@ -203,6 +210,9 @@ def test_a_light_ring_sags_in_proportion_to_what_hangs_on_it():
         drive=2.0 * masses.drive,
     )
     once, twice = (find_sag(design, wires, each, wind=wind) for each in (masses, heavy))
+    assert once is not None
+    assert twice is not None
+    assert once.by_weight is not None
     assert twice.by_weight == pytest.approx(2.0 * once.by_weight, rel=1e-9, abs=0)
 
 
@@ -220,6 +230,7 @@ def test_time_to_drift_lies_between_no_cooling_and_never(octagon):
     wires = band.point.wires
     gentle = find_warmth(design, band, wires)
     assert gentle.time_to_drift is None
+    assert gentle.drift_allowed is not None
     assert abs(gentle.drift) < gentle.drift_allowed
     strong = find_warmth(replace(design, power=2000.0, mode_factor=1.0), band, wires)
     assert strong.time_to_drift is not None

@@ -53,7 +53,22 @@ def program(context: click.Context) -> None:
         click.echo(context.get_help())
 
 
-for verb in (demo, new, predict, match, directions, fields, keepout, sheet, prove, tune, air, slots, record, serve):
+for verb in (
+    demo,
+    new,
+    predict,
+    match,
+    directions,
+    fields,
+    keepout,
+    sheet,
+    prove,
+    tune,
+    air,
+    slots,
+    record,
+    serve,
+):
     program.add_command(verb)
 
 

@@ -269,6 +269,15 @@ def test_a_record_made_by_another_while_one_looks_is_no_strangers_file(workspace
         assert records.sweeps() == ()
 
 
+def test_a_build_that_is_not_there_is_one_sentence_with_those_that_are(records):
+    add(records)
+    with pytest.raises(NoSuchEntryError, match="the record names no build, and sweeps go by"):
+        records.compare("1", "99")
+    add(records, b"another", build="as built")
+    with pytest.raises(NoSuchEntryError, match='the record has the builds "as built", and sweeps go by'):
+        records.compare("1", "99")
+
+
 def test_a_design_text_that_is_not_there_is_named(records):
     with pytest.raises(NoSuchEntryError, match="abc"):
         records.design_text("abc")

@@ -191,7 +191,7 @@ def _fall(
         return None
     least, middle, most = (-100.0 * expm1(change) for change in (q_change.high, q_change.value, q_change.low))
     explained = (
-        f"not every sweep has its temperature, of which 30 K more would explain {100.0 * WARMTH * 30.0:.1f} %"
+        f"not every sweep has its temperature (30 K more would explain {100.0 * WARMTH * 30.0:.1f} %)"
         if warmer is None
         else f"{max(warmer.value, 0.0):.0f} K of warming over that time explain {100.0 * warmth:.1f} % at most"
     )

@@ -284,7 +284,8 @@ class Records:
             builds = {sweep.build for sweep in self.sweeps() if sweep.build}
             named = f"has the builds {_listed(builds)}" if builds else "names no build"
             raise NoSuchEntryError(
-                f"there is no build or sweep {shown(word)}; the record {named}, and sweeps go by their number in the list"
+                f"there is no build or sweep {shown(word)}; the record {named}, and sweeps go by their number in the "
+                f"list"
             )
         return chosen
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The sweeps on the page, and what the server found of them: each by itself, then all together against the suspects.
-import { batch, computed, signal } from "@preact/signals";
+import { batch, computed, effect, signal } from "@preact/signals";
 import type { Prove } from "../api/live_line";
 import type {
   ProofCautions,
@@ -149,7 +149,7 @@ export function add(...more: readonly Omit<Item, "refused" | "measuredAt" | "con
 }
 
 function put(more: readonly Omit<Item, "refused">[]): void {
-  let next = [...items.value];
+  let next = [...items.peek()];
   for (const one of more) {
     next = next.filter((item) => item.kind !== one.kind || item.name !== one.name);
     const bytes = new Blob([JSON.stringify([...next.filter((item) => item.refused === null), one])]).size;
@@ -168,7 +168,7 @@ export async function addFiles(files: readonly File[]): Promise<void> {
     files.map(async (file) => {
       if (file.size > MOST_BYTES) return { name: file.name, refused: tooLarge(file.name) };
       try {
-        return { name: file.name, content: await base64Of(file), measuredAt: momentOf(file.lastModified / 1000) };
+        return { name: file.name, content: await base64Of(file), measuredAt: momentOf(Math.floor(file.lastModified / 1000)) };
       } catch {
         return { name: file.name, refused: `${file.name}: this cannot be read here; choose the file itself.` };
       }
@@ -200,12 +200,25 @@ export function take(name: string): void {
   add({ name, kind: "folder", text: "" });
 }
 
-/** A file of the folder is new or has changed: while the page is open it is taken by itself, unless it is here already. */
-export function fileChanged({ name, is_there, sha256 }: SweepChanged): void {
-  if (sha256 !== null && items.value.some((item) => found.value.get(item)?.sha256 === sha256)) return;
-  const isOnThePage = items.value.some((item) => item.kind === "folder" && item.name === name);
-  if (isOnThePage || (is_there && draft.page.value === "prove")) take(name);
+/** Files of the folder that are to be taken once it is known what is on the page: one that was just kept is on it already. */
+const waiting = signal<readonly SweepChanged[]>([]);
+const isJudged = computed(() => problem.value !== null || isStopped.value || sendable.value.every((item) => found.value.has(item)));
+
+/** A file of the folder is new or has changed: while the page is open it is taken by itself. */
+export function fileChanged(change: SweepChanged): void {
+  const isOnThePage = items.value.some((item) => item.kind === "folder" && item.name === change.name);
+  if (isOnThePage || (change.is_there && draft.page.value === "prove")) waiting.value = [...waiting.value, change];
 }
+
+effect(() => {
+  const told = waiting.value;
+  if (!isJudged.value || told.length === 0) return;
+  batch(() => {
+    waiting.value = [];
+    const here = new Set(items.peek().map((item) => found.peek().get(item)?.sha256 ?? null));
+    for (const { name, sha256 } of told) if (sha256 === null || !here.has(sha256)) take(name);
+  });
+});
 
 function tooLarge(name: string): string {
   return `${name}: too large to send, with the others more than ${MOST_BYTES / 1e6} MB. Put it into the workspace's folder sweeps and take it from there.`;

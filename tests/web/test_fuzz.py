@@ -29,8 +29,28 @@ PLAIN = [
     "GET /api/v1/proof",
     "GET /api/v1/sweeps",
     "GET /api/v1/build",
+    "GET /api/v1/calibrations",
+    "GET /api/v1/record",
+    "GET /api/v1/record/archive",
+    "GET /api/v1/record/table",
+    "DELETE /api/v1/air/reports",
+    "POST /api/v1/tune/stop",
 ]
-WITH_VALUES = ["GET /api/v1/designs/{name}", "PUT /api/v1/designs/{name}", "POST /api/v1/predict"]
+WITH_VALUES = [
+    "GET /api/v1/designs/{name}",
+    "PUT /api/v1/designs/{name}",
+    "POST /api/v1/predict",
+    "POST /api/v1/calibrations",
+    "GET /api/v1/record/designs/{sha256}",
+    "GET /api/v1/record/trend",
+    "POST /api/v1/record/compare",
+    "POST /api/v1/record/notes",
+    "POST /api/v1/record/sweeps",
+    "POST /api/v1/air/look",
+    "POST /api/v1/air/reports",
+]
+ELSEWHERE = ["GET /api/v1/tune/events", "POST /api/v1/record/archive"]
+"""A stream without end and an archive: tests/web/test_live_tune.py and test_record_routes.py."""
 PRINTED = ["POST /api/v1/build", "POST /api/v1/build/sheet"]
 """A right request is answered by drawings or pages, which takes its time: few of them."""
 EXAMPLES = settings().max_examples // 2  # each is a request to a real server
@@ -53,7 +73,7 @@ def described(fuzzed):
 
 
 def test_every_address_of_the_api_is_described(described):
-    assert set(described) == {*PLAIN, *WITH_VALUES, *PRINTED}
+    assert set(described) == {*PLAIN, *WITH_VALUES, *PRINTED, *ELSEWHERE}
 
 
 @pytest.mark.hypothesis

@@ -15,7 +15,7 @@ from ringwright.desk.drafts import Base, Draft
 from ringwright.errors import DesignError, LocatorError, OutOfRangeError, ReportsError, StaleDraftError
 from ringwright.web.encode_air import air_seen
 from ringwright.web.messages.air import AirAsked, AirSeen
-from ringwright.web.routes import problems
+from ringwright.web.routes import PROBLEMS, problems
 
 FileName = Annotated[
     str, Query(min_length=1, max_length=255, description="The file's name; its ending tells its kind.")
@@ -35,7 +35,7 @@ class AirApi:
 
     def router(self) -> APIRouter:
         """The addresses with what they may answer beside what is asked for."""
-        router = APIRouter(prefix="/api/v1/air", responses=problems({422: "Not allowed, and why."}))
+        router = APIRouter(prefix="/api/v1/air", responses=problems(PROBLEMS))
         router.add_api_route("/look", self.post_look, methods=["POST"])
         router.add_api_route(
             "/reports",

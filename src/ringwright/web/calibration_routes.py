@@ -17,7 +17,7 @@ from ringwright.web.messages.calibration import (
     CalibrationSent,
     InputMoved,
 )
-from ringwright.web.routes import problems
+from ringwright.web.routes import PROBLEMS, problems
 
 _STALE = {412: "The text under this etag is no longer known: send it."}
 _DISK = {507: "The disk refuses; nothing is half written."}
@@ -31,7 +31,7 @@ class CalibrationApi:
 
     def router(self) -> APIRouter:
         """The addresses with what they may answer beside what is asked for."""
-        router = APIRouter(prefix="/api/v1", responses=problems({422: "Not accepted, and why."}))
+        router = APIRouter(prefix="/api/v1", responses=problems(PROBLEMS))
         router.add_api_route("/calibrations", self.get_calibrations)
         router.add_api_route(
             "/calibrations", self.post_calibration, methods=["POST"], responses=problems(_STALE | _DISK)

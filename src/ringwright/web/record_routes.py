@@ -36,7 +36,7 @@ from ringwright.web.messages.record import (
     TakenIn,
     TrendDrawn,
 )
-from ringwright.web.routes import problems
+from ringwright.web.routes import PROBLEMS, problems
 
 Checksum = Annotated[str, Path(pattern="^[0-9a-f]{64}$", description="SHA-256 of a design's text.")]
 Band = Annotated[str, Query(min_length=1, max_length=60, description="A band of the line.")]
@@ -55,9 +55,7 @@ class RecordApi:
 
     def router(self) -> APIRouter:
         """The addresses with what they may answer beside what is asked for."""
-        router = APIRouter(
-            prefix="/api/v1/record", responses=problems({422: "Not allowed, and why."} | _DISK)
-        )
+        router = APIRouter(prefix="/api/v1/record", responses=problems(PROBLEMS | _DISK))
         router.add_api_route("", self.get_line)
         router.add_api_route("/table", self.get_table)
         router.add_api_route("/designs/{sha256}", self.get_design, responses=problems(_MISSING))

@@ -43,7 +43,7 @@ NameInAddress = Annotated[
 ]
 
 
-_PROBLEMS = {
+PROBLEMS = {
     400: "The body is no JSON.",
     401: "The server's token is missing or wrong.",
     403: "Another page's origin, or a name that is not this server's.",
@@ -64,7 +64,7 @@ class Api:
 
     def router(self) -> APIRouter:
         """The addresses with what they may answer beside what is asked for."""
-        router = APIRouter(prefix="/api/v1", responses=problems(_PROBLEMS))
+        router = APIRouter(prefix="/api/v1", responses=problems(PROBLEMS))
         router.add_api_route("/health", self.get_health)
         router.add_api_route("/start", self.get_start)
         router.add_api_route("/figures", self.get_figures)

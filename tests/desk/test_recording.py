@@ -223,7 +223,7 @@ def test_a_copy_rebuilds_the_record_and_a_trial_changes_nothing(kept, tmp_path_f
 def test_two_moments_and_a_trend_come_from_the_record(desk):
     with desk.record._writable() as records:
         for day, q in enumerate((400.0, 404.0, 398.0, 402.0, 401.0, 610.0)):
-            add(records, b"%d" % day, days=day, q=q, build="remade" if q > 600 else None)
+            add(records, b"%d" % day, days=day, q=q, build="remade" if q > 600 else "as built")
     comparison = desk.record.compare(at(0), at(5))
     assert comparison.has_changed
     (change,) = comparison.comparison.bands

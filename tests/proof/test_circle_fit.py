@@ -221,7 +221,7 @@ def test_what_is_no_resonance_is_refused_with_a_sentence(response):
 
 
 def test_eight_points_are_refused():
-    with pytest.raises(SweepFitError, match=r"8 points .* 9 or more"):
+    with pytest.raises(SweepFitError, match=r"points with phase, 8; .* 9 or more"):
         fitted(Truth(), points=8)
 
 

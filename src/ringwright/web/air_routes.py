@@ -36,7 +36,12 @@ class AirApi:
     def router(self) -> APIRouter:
         """The addresses with what they may answer beside what is asked for."""
         router = APIRouter(prefix="/api/v1/air", responses=problems(PROBLEMS))
-        router.add_api_route("/look", self.post_look, methods=["POST"])
+        router.add_api_route(
+            "/look",
+            self.post_look,
+            methods=["POST"],
+            responses=problems({404: "There is no such file on the table, or no such design."}),
+        )
         router.add_api_route(
             "/reports",
             self.post_reports,

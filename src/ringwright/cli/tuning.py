@@ -137,9 +137,11 @@ class Drive:
 
     def _do(self, ask: Ask) -> bool:
         """Ask for something and wait for its end; whether it was done."""
+        end = self._clock.now() + LONGEST
+        while self._session.state.asserted is not None and self._clock.now() < end:
+            self._turn()  # the board is being told of a count that was put right
         self._words.clear()
         self._session.ask(ask, viewer=self._me)
-        end = self._clock.now() + LONGEST
         while self._clock.now() < end:
             self._turn()
             ended = _ENDINGS & set(self._words)

@@ -108,6 +108,7 @@ class Drive:
         if not self._do(Tune(self._hertz(frequency))):
             return False
         self._session.parts.surroundings.called_up()
+        self._settle()
         self._session.ask(Follow(is_on=True), viewer=self._me)
         self.run(seconds)
         return self._session.state.phase in {Phase.TUNED, Phase.RESTING}
@@ -135,11 +136,16 @@ class Drive:
         self._session.sign(self._me)
         self._session.turn()
 
-    def _do(self, ask: Ask) -> bool:
-        """Ask for something and wait for its end; whether it was done."""
+    def _settle(self) -> None:
+        """Wait while the board is being told of a count that was put right."""
         end = self._clock.now() + LONGEST
         while self._session.state.asserted is not None and self._clock.now() < end:
-            self._turn()  # the board is being told of a count that was put right
+            self._turn()
+
+    def _do(self, ask: Ask) -> bool:
+        """Ask for something and wait for its end; whether it was done."""
+        self._settle()
+        end = self._clock.now() + LONGEST
         self._words.clear()
         self._session.ask(ask, viewer=self._me)
         while self._clock.now() < end:

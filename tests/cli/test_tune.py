@@ -87,11 +87,30 @@ def test_a_frequency_and_a_power_in_words(call, design):
         assert words in outcome.out
 
 
+def test_what_one_run_has_learnt_helps_the_next(call, tmp_path, terrace):
+    assert call("new", tmp_path / "roof").code == 0
+    design = tmp_path / "roof" / "designs" / "terrace.toml"
+    design.write_bytes((terrace / "designs" / "terrace.toml").read_bytes())
+    is_corrected = []
+    for frequency in ("7.1000 MHz", "10.1200 MHz", "7.0500 MHz", "10.1400 MHz"):
+        told = call("tune", "to", design, frequency, "--twin").out
+        assert f"Tuned to {frequency}" in told
+        is_corrected.append("corrected" in told)
+    # The table was never measured before the first run; the drive keeps its count and stands where its pairs say.
+    assert is_corrected == [True, False, False, False]
+
+
 def test_only_going_needs_no_carrier(call, design):
     outcome = call("tune", "to", design, "10.12 MHz", "--twin", "--only-go")
     assert outcome.code == 0
     assert "Standing where the table has 10.1200 MHz" in outcome.out
     assert "Key" not in outcome.out
+
+
+def test_too_much_power_is_refused(call, design):
+    outcome = call("tune", "to", design, "7.1 MHz", "--twin", "--power", "900 W")
+    assert outcome.code == 1
+    assert "more than the design allows" in outcome.out
 
 
 def test_a_held_nudge_moves_the_drive(call, design):
@@ -100,6 +119,13 @@ def test_a_held_nudge_moves_the_drive(call, design):
     states = [line for line in map(strict, outcome.out.splitlines()) if line["type"] == "state"]
     assert "nudging" in {state["phase"] for state in states}
     assert states[-1]["moving"] is False
+
+
+def test_following_ends_at_rest(call, design):
+    outcome = call("tune", "follow", design, "7.1 MHz", "--twin", "--for", "20 s", "--json")
+    assert outcome.code == 0, outcome.err
+    states = [line for line in map(strict, outcome.out.splitlines()) if line["type"] == "state"]
+    assert any(state["following"] for state in states)
 
 
 def test_a_server_is_watched_and_stopped(call, design, tmp_path):

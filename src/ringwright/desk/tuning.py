@@ -29,7 +29,7 @@ from ringwright.tuner.clock import Clock, SystemClock
 from ringwright.tuner.compose import simulated
 from ringwright.tuner.session import Ended, Listener, Session
 from ringwright.tuner.session_words import told_words
-from ringwright.tuner.table import TuningTable
+from ringwright.tuner.table import TuningTable, newest_of
 
 NEVER_TOUCH: Final = (
     "While there is power the capacitor carries kilovolts, and they burn. Nobody may reach the ring, the capacitor or "
@@ -104,9 +104,15 @@ class DriveBench:
         with self._lock:
             if self._session is not None:
                 raise TunerBusyError(f"the drive of {self.name} is connected already; let it go first")
-            parts = simulated(design, prediction, clock=clock or self.make_clock(), seed=TWIN_SEED)
             table_name = twin_table_name(name)
             kept = kept_pairs(self._workspace, table_name)
+            parts = simulated(
+                design,
+                prediction,
+                clock=clock or self.make_clock(),
+                seed=TWIN_SEED,
+                learnt=newest_of(kept.points, kept.site),
+            )
             table = TuningTable(law=parts.law, points=kept.points, site=kept.site)
             keeper = _Keeper(self._workspace, table=table_name, design=text, tell=self._tell)
             session = Session(parts, table, on_table=keeper.keep_table, on_ended=keeper.keep_tuning)

@@ -13,11 +13,12 @@ from ringwright.tuner.clock import Clock
 from ringwright.tuner.design_ring import TUNING_LIMIT, DesignRing, Off, play_of, told_ring
 from ringwright.tuner.device import Link
 from ringwright.tuner.table_law import Law, predicted_law
+from ringwright.tuner.table_point import Point
 from ringwright.tuner.twin.channel import ChannelFacts
-from ringwright.tuner.twin.drive_train import TrainFacts
+from ringwright.tuner.twin.drive_train import TrainFacts, lag_of
 from ringwright.tuner.twin.facts import OperatorFacts, TwinFacts
 from ringwright.tuner.twin.meter import MeterFacts
-from ringwright.tuner.twin.world import World
+from ringwright.tuner.twin.world import AMBIENT_C, World
 
 MOST_TAKEN = 5000
 """Readings that a twin remembers the times of."""
@@ -167,8 +168,13 @@ class TwinLink:
         )
 
 
-def simulated(design: Design, prediction: Prediction, *, clock: Clock, seed: int = 0) -> Parts:
+def simulated(
+    design: Design, prediction: Prediction, *, clock: Clock, seed: int = 0, learnt: Point | None = None
+) -> Parts:
     """The parts with a simulated twin of a design in place of a drive.
+
+    A real board keeps its count when it is switched off, a twin is made anew: it begins with the count that it had when
+    the pair `learnt` was read.
 
     Raises
     ------
@@ -180,9 +186,10 @@ def simulated(design: Design, prediction: Prediction, *, clock: Clock, seed: int
     rng = random.Random(seed)  # noqa: S311 -- a simulation keeps no secrets
     off = Off(scale=rng.gauss(0.0, 0.02), stray=rng.gauss(0.0, 1e-12), drift_times=rng.uniform(0.5, 3.0))
     true_ring = DesignRing(design, prediction, law, off=off)
-    world = World(
-        _facts(design, prediction, law, ring=true_ring, told=ring, rng=rng), tuning_limit=ring.tuning_limit
-    )
+    facts = _facts(design, prediction, law, ring=true_ring, told=ring, rng=rng)
+    if learnt is not None:
+        facts = replace(facts, count_off=_count_off(learnt, true_ring, facts.train))
+    world = World(facts, tuning_limit=ring.tuning_limit)
 
     def limit_of(frequency: float) -> float:
         band = ring.band_of(frequency)
@@ -199,6 +206,13 @@ def simulated(design: Design, prediction: Prediction, *, clock: Clock, seed: int
         design=design,
         twin=link,
     )
+
+
+def _count_off(point: Point, ring: DesignRing, train: TrainFacts) -> int:
+    """By how much the board that read a pair counted more than its motor's place."""
+    kelvin = 0.0 if point.temperature is None else point.temperature - AMBIENT_C
+    rotor = ring.place_showing(point.frequency, kelvin)
+    return round(point.position - (rotor + lag_of(train)))
 
 
 def _facts(

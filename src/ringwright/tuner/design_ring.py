@@ -106,6 +106,11 @@ class DesignRing:
         seen = feed - across**2 / (gap + loss - 1j / (2.0 * math.pi * frequency * here))
         return min(abs((seen - self._reference) / (seen + self._reference)) ** 2, 1.0)
 
+    def place_showing(self, frequency: float, kelvin: float) -> float:
+        """Where the rotor stands for this resonance [Hz]: `resonance` the other way round."""
+        across = self._law.farads_showing(frequency / (1.0 + self._drift * kelvin))
+        return self._law.farads.inverse((across - self._off.stray) / (1.0 + self._off.scale))
+
     def half_power_steps(self, frequency: float) -> float:
         """Half-power bandwidth of the unloaded ring there [steps]."""
         band = self.band_at(frequency)

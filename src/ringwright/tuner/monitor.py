@@ -53,11 +53,11 @@ class Stance:
 class Monitor:
     """Told by a simulation what truly happens; `acts` holds what was unsafe. Each act counts once a motion."""
 
-    def __init__(self, *, tuning_limit: float, count: int) -> None:
+    def __init__(self, *, tuning_limit: float, count: int, frame: float = 0.0) -> None:
         self.acts: Counter[Unsafe] = Counter()
         self._tuning_limit = tuning_limit
         self._count = count  # own count of pulses, in the host's frame
-        self._frame = 0.0  # count less motor, as last put right
+        self._frame = frame  # count less motor, as last put right
         self._ends: tuple[int, int] | None = None
         self._above_since: float | None = None
         self._heartbeat_at = float("-inf")

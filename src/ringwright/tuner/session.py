@@ -102,6 +102,7 @@ class Session:
             now=now,
             kept=remembered.kept,
             is_whole=remembered.is_whole,
+            met=None if table.newest is None else table.newest.frequency,
         )
         self.control = Control()
         self.told: deque[dict[str, Any]] = deque(maxlen=KEPT_EVENTS)

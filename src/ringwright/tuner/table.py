@@ -67,6 +67,11 @@ class TuningTable:
             )
         return added
 
+    @property
+    def newest(self) -> Point | None:
+        """The pair learnt last where the antenna stands now."""
+        return newest_of(self.points, self.site)
+
     def without(self, number: int) -> "TuningTable":
         """Without the pair of this number, counted from 1."""
         self._check(number)
@@ -95,6 +100,11 @@ class TuningTable:
             raise TuningTableError(
                 f"number: there is no pair {shown(number)}; the table has {len(self.points)}"
             )
+
+
+def newest_of(points: Sequence[Point], site: str) -> Point | None:
+    """The pair learnt last at a site: not that of the latest date, for a simulation's clock runs ahead."""
+    return next((point for point in reversed(points) if point.site == site), None)
 
 
 def _warmth_allowance(point: Point, x: float, drift: Drift) -> float:

@@ -167,12 +167,20 @@ class State:
 
 
 def begin(
-    ring: Ring, curve: TuningCurve, *, first_seq: int, now: float, kept: Kept | None, is_whole: bool
+    ring: Ring,
+    curve: TuningCurve,
+    *,
+    first_seq: int,
+    now: float,
+    kept: Kept | None,
+    is_whole: bool,
+    met: float | None = None,
 ) -> State:
     """The brain at its start. `first_seq`: the wall clock's milliseconds; `kept`, `is_whole`: from the journal.
 
     With a journal that ends on the way, or is damaged, the position is in doubt until a reference says better. Without
-    one, the board's own word counts.
+    one, the board's own word counts. `met`: the frequency [Hz] that the curve learnt last, with the count that the
+    board has kept since.
     """
     is_clean = is_whole and (kept is None or (kept.is_sure and kept.to is None))
     return State(
@@ -181,6 +189,7 @@ def begin(
         phase=Phase.AWAY,
         contact=Contact(next_seq=first_seq),
         kept=kept,
+        met=met,
         doubt=None if is_clean else Why.POWER_CUT,
         phase_since=now,
     )

@@ -30,6 +30,11 @@ class TrainFacts:
     high: float | None = None
 
 
+def lag_of(facts: TrainFacts) -> float:
+    """How far the rotor stays behind a motor that comes from below and does not rest on its way."""
+    return facts.backlash / 2.0 + SLIDES * facts.windup
+
+
 class DriveTrain:
     """State of one drive. `motor`: where it truly stands, whatever the board counts."""
 
@@ -76,4 +81,4 @@ class DriveTrain:
 
     def lag(self) -> float:
         """How far the rotor stays behind a motor that comes from below and does not rest on its way."""
-        return self.facts.backlash / 2.0 + SLIDES * self.facts.windup
+        return lag_of(self.facts)

@@ -36,6 +36,7 @@ class TwinFacts:
     `frequency` is to be tuned to; `half_power` the unloaded half-power bandwidth there [Hz]. `table_off`: how far the
     table is off [steps]. `heat_rise` [K/W] at full power, `cooling` its time constant. `warmth_shown`: whether the
     board has a thermometer on the ring. `receiver_floor_db`: noise with the ring far off, None without a receiver.
+    `count_off`: by how much the board counts more than the motor's place at the start, and calls it sure.
     """
 
     ring: TwinRing
@@ -58,6 +59,7 @@ class TwinFacts:
     inhibit_is_wired: bool
     warmth_shown: bool
     receiver_floor_db: float | None = None
+    count_off: int = 0
     seed: int = 0
 
 

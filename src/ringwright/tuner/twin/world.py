@@ -52,13 +52,15 @@ class World:
         self.keyed_seconds = 0.0
         self.readings_keyed = 0
         self.taken: dict[tuple[int, int], float] = {}
-        self.monitor = Monitor(tuning_limit=tuning_limit, count=facts.start)
+        self.monitor = Monitor(
+            tuning_limit=tuning_limit, count=facts.start + facts.count_off, frame=float(facts.count_off)
+        )
         self.listener: Callable[[str], None] | None = None
         self.expected_at: Callable[[int], float] | None = None
         self._due: int | None = None
         self._was_moving = False
         self._share = self._reflected_share()
-        Journal(self.flash).note(facts.start, True)
+        Journal(self.flash).note(facts.start + facts.count_off, True)
         self.board: Board | None = self._new_board()
         self.later(facts.meter.period * self._rng.random(), self._reading_ends)
 

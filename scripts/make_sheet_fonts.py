@@ -18,9 +18,9 @@ _DROPPED = ("GPOS", "GSUB", "GDEF", "STAT", "HVAR", "MVAR", "avar", "gasp", "DSI
 
 
 def main() -> int:
-    from fontTools.merge import Merger  # type: ignore[import-untyped]
-    from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
-    from fontTools.varLib.instancer import instantiateVariableFont  # type: ignore[import-untyped]
+    from fontTools.merge import Merger  # type: ignore[import-untyped]  # ships no types
+    from fontTools.ttLib import TTFont  # type: ignore[import-untyped]  # ships no types
+    from fontTools.varLib.instancer import instantiateVariableFont  # type: ignore[import-untyped]  # ships no types
 
     TARGET.mkdir(exist_ok=True)
     for style, weight in WEIGHTS.items():
@@ -51,8 +51,8 @@ def main() -> int:
 
 
 def _rename(font: object, style: str, weight: int) -> None:
-    copyright_line = font["name"].getDebugName(0)  # type: ignore[index]
-    names = font["name"]  # type: ignore[index]
+    copyright_line = font["name"].getDebugName(0)  # type: ignore[index]  # tables are untyped
+    names = font["name"]  # type: ignore[index]  # tables are untyped
     names.names = []
     for number, text in {
         0: copyright_line,
@@ -64,9 +64,9 @@ def _rename(font: object, style: str, weight: int) -> None:
         13: "SIL Open Font License, Version 1.1",
     }.items():
         names.setName(text, number, 3, 1, 0x409)
-    font["OS/2"].usWeightClass = weight if style == "Regular" else 700  # type: ignore[index]
-    font["OS/2"].fsSelection = 0x40 if style == "Regular" else 0x20  # type: ignore[index]
-    font["head"].macStyle = 0 if style == "Regular" else 1  # type: ignore[index]
+    font["OS/2"].usWeightClass = weight if style == "Regular" else 700  # type: ignore[index]  # tables are untyped
+    font["OS/2"].fsSelection = 0x40 if style == "Regular" else 0x20  # type: ignore[index]  # tables are untyped
+    font["head"].macStyle = 0 if style == "Regular" else 1  # type: ignore[index]  # tables are untyped
 
 
 if __name__ == "__main__":

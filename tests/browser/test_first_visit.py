@@ -90,3 +90,11 @@ def test_per_cent_always_stands_beside_decibels(open_bench: Opener):
     expect(bench.page.locator(".folded[open] .figure-list").first).to_be_visible()
     for text in bench.page.locator(".band-sky, .figure-list dd:has-text('%')").all_inner_texts():
         assert "dB" in text or text.startswith("100")  # the sum of all is no share
+
+
+def test_every_page_is_one_tap_away_on_any_screen(open_bench, screen):
+    bench = open_bench(screen=screen)
+    links = bench.page.locator("nav.pages a")
+    expect(links).to_have_count(7)
+    for link in links.all():
+        expect(link).to_be_in_viewport(ratio=1.0)

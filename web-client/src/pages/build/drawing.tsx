@@ -6,7 +6,7 @@ import { keepDrawing } from "../../state/build";
 export function Drawn({ drawing, isLarge = false }: { drawing: DrawingFile; isLarge?: boolean }) {
   return (
     <figure class={isLarge ? "drawn drawn-large" : "drawn"}>
-      <div class="drawn-lines" tabIndex={isLarge ? 0 : undefined} role={isLarge ? "group" : undefined} aria-label={isLarge ? `${drawing.title}, may be scrolled` : undefined} dangerouslySetInnerHTML={{ __html: drawing.svg }} />
+      <div ref={showMiddle} class="drawn-lines" tabIndex={isLarge ? 0 : undefined} role={isLarge ? "group" : undefined} aria-label={isLarge ? `${drawing.title}, may be scrolled` : undefined} dangerouslySetInnerHTML={{ __html: drawing.svg }} />
       <figcaption>
         <span class="quiet small">{drawing.title}</span>
         <button type="button" onClick={() => keepDrawing(drawing.name, drawing.svg)} aria-label={`Save as SVG: ${drawing.title}`}>
@@ -15,4 +15,9 @@ export function Drawn({ drawing, isLarge = false }: { drawing: DrawingFile; isLa
       </figcaption>
     </figure>
   );
+}
+
+/** Where a drawing is wider than the screen its middle comes first: the capacitor and the coupling stand there. */
+function showMiddle(box: HTMLDivElement | null): void {
+  if (box) box.scrollLeft = (box.scrollWidth - box.clientWidth) / 2;
 }

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Who heard it: the world from one's own place, and which of two antennas is better.
-import { useEffect, useState } from "preact/hooks";
 import * as air from "../../state/air";
 import * as draft from "../../state/draft";
+import { useDrop } from "../../widgets/drop";
 import { Histograms } from "./histograms";
 import { Intake } from "./intake";
 import { WorldMap } from "./map";
@@ -11,7 +11,7 @@ import { TimeBrush } from "./brush";
 import { Verdict } from "./verdict";
 
 export function AirPage() {
-  const isOver = useDrop();
+  const isOver = useDrop((files) => void air.addFiles(files));
   const seen = air.seen.value;
   const hasReports = seen !== null && seen.kept > 0;
   return (
@@ -71,35 +71,4 @@ function Nothing() {
       </p>
     </div>
   );
-}
-
-/** Files may be dropped anywhere on the page; whether some are held over it. */
-function useDrop(): boolean {
-  const [isOver, setOver] = useState(false);
-  useEffect(() => {
-    const hasFiles = (event: DragEvent) => event.dataTransfer?.types.includes("Files") ?? false;
-    const over = (event: DragEvent) => {
-      if (!hasFiles(event)) return;
-      event.preventDefault();
-      setOver(true);
-    };
-    const leave = (event: DragEvent) => {
-      if (event.relatedTarget === null) setOver(false);
-    };
-    const drop = (event: DragEvent) => {
-      if (!hasFiles(event)) return;
-      event.preventDefault();
-      setOver(false);
-      void air.addFiles([...(event.dataTransfer?.files ?? [])]);
-    };
-    addEventListener("dragover", over);
-    addEventListener("dragleave", leave);
-    addEventListener("drop", drop);
-    return () => {
-      removeEventListener("dragover", over);
-      removeEventListener("dragleave", leave);
-      removeEventListener("drop", drop);
-    };
-  }, []);
-  return isOver;
 }

@@ -1,15 +1,15 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Sweeps in, truth out: what the built ring does beside what was predicted, sweep by sweep and all together.
-import { useEffect, useState } from "preact/hooks";
 import * as draft from "../../state/draft";
 import * as prove from "../../state/prove";
+import { useDrop } from "../../widgets/drop";
 import { Triangle } from "../../widgets/triangle";
 import { Intake } from "./intake";
 import { SweepCard } from "./sweep";
 import { Together, WattsFound } from "./together";
 
 export function ProvePage() {
-  const isOver = useDrop();
+  const isOver = useDrop((files) => void prove.addFiles(files));
   const items = prove.items.value;
   const judged = items.flatMap((item) => prove.found.value.get(item) ?? []);
   const good = judged.flatMap((sweep) => sweep.found ?? []);
@@ -76,35 +76,4 @@ function Nothing() {
       </p>
     </div>
   );
-}
-
-/** Files may be dropped anywhere on the page; whether some are held over it. */
-function useDrop(): boolean {
-  const [isOver, setOver] = useState(false);
-  useEffect(() => {
-    const hasFiles = (event: DragEvent) => event.dataTransfer?.types.includes("Files") ?? false;
-    const over = (event: DragEvent) => {
-      if (!hasFiles(event)) return;
-      event.preventDefault();
-      setOver(true);
-    };
-    const leave = (event: DragEvent) => {
-      if (event.relatedTarget === null) setOver(false);
-    };
-    const drop = (event: DragEvent) => {
-      if (!hasFiles(event)) return;
-      event.preventDefault();
-      setOver(false);
-      void prove.addFiles([...(event.dataTransfer?.files ?? [])]);
-    };
-    addEventListener("dragover", over);
-    addEventListener("dragleave", leave);
-    addEventListener("drop", drop);
-    return () => {
-      removeEventListener("dragover", over);
-      removeEventListener("dragleave", leave);
-      removeEventListener("drop", drop);
-    };
-  }, []);
-  return isOver;
 }

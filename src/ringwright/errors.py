@@ -24,6 +24,7 @@ RingwrightError
  +-- LocatorError (ValueError)         a text that is no locator, or a place that has none
  +-- ReportsError (ValueError)         reports that a question cannot be put to
  +-- LinkMessageError (ValueError)     a line from host or board that is none of ours
+ |    +-- LinkVersionError (ValueError)  a line of another version of the protocol
  +-- LinkError (OSError)               a link to a board that cannot be opened
  +-- TunerBusyError (RuntimeError)     a drive that is connected already, or none that is
  +-- MissingLibraryError (ImportError) a library that only this one thing needs
@@ -151,6 +152,14 @@ class LinkMessageError(RingwrightError, ValueError):
     def __init__(self, field: str, reason: str, found: object) -> None:
         super().__init__(f"link: {field} {reason}, got {repr(found)[:60]}")
         self.field, self.reason = field, reason
+
+
+class LinkVersionError(LinkMessageError):
+    """A line of the link is of another version of the protocol: board or program is to be updated."""
+
+    def __init__(self, found: int, spoken: int) -> None:
+        super().__init__("v", f"must be {spoken}, the protocol version this program speaks", found)
+        self.found, self.spoken = found, spoken
 
 
 class LinkError(RingwrightError, OSError):

@@ -3,6 +3,7 @@
 
 import ast
 import copy
+import itertools
 import json
 from pathlib import Path
 
@@ -11,12 +12,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from ringwright.tuner import board as board_module
-from ringwright.tuner import board_journal
+from ringwright.tuner import board_journal, line_check
 from ringwright.tuner.board import Board
 from ringwright.tuner.board_journal import Journal
+from ringwright.tuner.line_check import sealed
 from ringwright.tuner.messages import Acknowledgement, Ends, Heartbeat, HostLine, Limit, Move, Order, Status
 from ringwright.tuner.messages_text import host_text, parse_board_line
 from ringwright.tuner.twin.flash import Flash, SupplyLost
+from tests.tuner.lines import sealed_line
 
 SPEED = 500
 
@@ -44,7 +47,7 @@ class Rig:
 
     def says(self, do, **fields):
         self.seq += 1
-        return self.line(json.dumps({"v": 1, "seq": self.seq, "do": do} | fields))
+        return self.line(sealed_line(seq=self.seq, do=do, **fields))
 
     def line(self, text):
         lines = self.board.receive(text, self.ms)
@@ -112,7 +115,7 @@ def test_a_repeated_heartbeat_keeps_nothing_alive():
     rig = Rig()
     rig.move(2000, speed=100)
     rig.says("heartbeat")
-    old = json.dumps({"v": 1, "seq": rig.seq, "do": "heartbeat"})
+    old = sealed_line(seq=rig.seq, do="heartbeat")
     rig.runs(1400, beating=False)
     assert rig.line(old)["ok"] is False
     assert rig.runs(1000, beating=False) == 10
@@ -162,8 +165,8 @@ def test_ends_drawn_in_stop_a_move_that_would_pass_them():
 def test_without_ends_nothing_moves():
     board = Board(Flash(), 0, speed=SPEED, travel=2000, stop_at=None)
     board.read(0, 0.0, 0.0, temperature_c=None, noise_db=None)
-    board.receive('{"v":1,"seq":1,"do":"heartbeat"}', 0)
-    (answer,) = board.receive('{"v":1,"seq":2,"do":"move","to":5,"speed":null}', 0)
+    board.receive(sealed_line(seq=1, do="heartbeat"), 0)
+    (answer,) = board.receive(sealed_line(seq=2, do="move", to=5, speed=None), 0)
     assert json.loads(answer)["why"] == "no soft ends are set"
 
 
@@ -173,14 +176,14 @@ def test_stop_is_obeyed_whatever_its_number(seq):
     rig.seq = 1_000_000
     rig.move(1500)
     rig.runs(50)
-    assert rig.line(json.dumps({"v": 1, "seq": seq, "do": "stop"}))["ok"]
+    assert rig.line(sealed_line(seq=seq, do="stop"))["ok"]
     assert rig.runs(500) == 0
     assert rig.read()["stopped_by"] == "stop"
 
 
 def test_a_move_that_was_overtaken_by_stop_does_nothing():
     rig = Rig()
-    late = json.dumps({"v": 1, "seq": rig.seq + 1, "do": "move", "to": 1500, "speed": None})
+    late = sealed_line(seq=rig.seq + 1, do="move", to=1500, speed=None)
     rig.seq += 1
     rig.says("stop")
     assert rig.line(late)["ok"] is False
@@ -207,7 +210,7 @@ def test_an_end_stop_that_does_not_come_ends_in_doubt():
 
 def test_a_capacitor_that_turns_round_and_round_has_no_reference():
     board = Board(Flash(), 0, speed=SPEED, travel=2000, stop_at=None)
-    (answer,) = board.receive('{"v":1,"seq":2,"do":"reference"}', 0)
+    (answer,) = board.receive(sealed_line(seq=2, do="reference"), 0)
     assert json.loads(answer)["why"] == "this capacitor has no end stop"
 
 
@@ -243,20 +246,41 @@ def test_what_is_no_order_does_nothing(text):
 @pytest.mark.parametrize(
     "text",
     [
-        '{"v":1,"seq":9,"do":["move"],"to":5,"speed":null}',
-        '{"v":1,"seq":true,"do":"stop"}',
-        '{"v":2,"seq":9,"do":"stop"}',
-        '{"v":1,"seq":9,"do":"move","to":true,"speed":null}',
-        '{"v":1,"seq":9,"do":"move","to":5.0,"speed":null}',
-        '{"v":1,"seq":9,"do":"move","to":5,"speed":0}',
-        '{"v":1,"seq":-1,"do":"stop"}',
-        '{"v":1,"seq":9,"do":"move","to":5,"spe?d":null}',
-        '{"v":1,"seq":9,"do":"inhibit","on":1}',
+        '{"v":2,"seq":9,"do":["move"],"to":5,"speed":null}',
+        '{"v":2,"seq":true,"do":"stop"}',
+        '{"v":true,"seq":9,"do":"stop"}',
+        '{"v":2,"seq":9,"do":"move","to":true,"speed":null}',
+        '{"v":2,"seq":9,"do":"move","to":5.0,"speed":null}',
+        '{"v":2,"seq":9,"do":"move","to":5,"speed":0}',
+        '{"v":2,"seq":-1,"do":"stop"}',
+        '{"v":2,"seq":9,"do":"move","to":5,"spe?d":null}',
+        '{"v":2,"seq":9,"do":"inhibit","on":1}',
+        '{"v":3,"seq":9,"do":7}',
         "[" * 500,
     ],
 )
 def test_a_line_that_is_nearly_an_order_does_nothing(text):
-    assert Rig().line(text) is None
+    assert Rig().line(sealed(text)) is None
+
+
+def test_a_line_that_was_garbled_anywhere_does_nothing():
+    """Each character but those of the sum replaced by each digit: a number believed would drive into the stop."""
+    text = sealed_line(seq=99, do="move", to=1500, speed=None)
+    rig = Rig()
+    for place, digit in itertools.product(range(len(text)), "0123456789"):
+        garbled = text[:place] + digit + text[place + 1 :]
+        if garbled != text:
+            assert rig.line(garbled) is None
+    assert rig.line(text)["ok"]
+
+
+@pytest.mark.parametrize(
+    "text", ['{"v":1,"seq":9,"do":"stop"}', sealed('{"v":3,"seq":9,"do":"fly","to":"moon"}')]
+)
+def test_an_order_of_another_version_is_refused_in_words(text):
+    answer = Rig().line(text)
+    assert (answer["answers"], answer["ok"]) == (9, False)
+    assert answer["why"] == "this board speaks protocol version 2"
 
 
 ACTS = st.lists(
@@ -275,7 +299,7 @@ def test_a_board_ticked_now_and_then_makes_the_same_pulses(acts, seldom):
     ends = []
     for every in (1, seldom):
         rig = Rig()
-        said = [json.dumps({"v": 1, "seq": 0, "do": "heartbeat"})]
+        said = [sealed_line(seq=0, do="heartbeat")]
         for do, number, wait in acts:
             if do == "move":
                 rig.move(number, speed=number % 300 + 1)
@@ -365,11 +389,11 @@ def test_flash_is_erased_seldom():
     assert store.erasures <= 10_000 * board_journal.RECORD / store.size + 1
 
 
-@pytest.mark.parametrize("module", [board_module, board_journal])
+@pytest.mark.parametrize("module", [board_module, board_journal, line_check])
 def test_the_board_is_written_in_what_micropython_runs(module):
     """Nothing that its 1.20 lacks: see "Differences from CPython" in its documentation, from memory."""
     tree = ast.parse(Path(module.__file__).read_text(encoding="utf-8"))
-    refused = (ast.Match, ast.JoinedStr, ast.NamedExpr, ast.AsyncFunctionDef, ast.YieldFrom, ast.TryStar)
+    refused = (ast.Match, ast.NamedExpr, ast.AsyncFunctionDef, ast.YieldFrom, ast.TryStar)
     assert not [node for node in ast.walk(tree) if isinstance(node, refused)]
     imported = {
         alias.name if isinstance(node, ast.Import) else node.module
@@ -377,7 +401,13 @@ def test_the_board_is_written_in_what_micropython_runs(module):
         if isinstance(node, ast.Import | ast.ImportFrom)
         for alias in node.names
     }
-    assert imported <= {"json", "binascii", "struct", "ringwright.tuner.board_journal"}
+    assert imported <= {
+        "json",
+        "binascii",
+        "struct",
+        "ringwright.tuner.board_journal",
+        "ringwright.tuner.line_check",
+    }
     assert not [
         node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef) and len(node.decorator_list)
     ]

@@ -1,11 +1,14 @@
 # SPDX-License-Identifier: BSD-3-Clause
+import binascii
+import itertools
 import json
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from ringwright.errors import LinkMessageError
+from ringwright.errors import LinkMessageError, LinkVersionError
+from ringwright.tuner.line_check import sealed
 from ringwright.tuner.messages import (
     LONGEST_LINE,
     MOST_NUMBER,
@@ -62,9 +65,9 @@ STATUSES = st.builds(
     ends=st.none() | ORDERED.map(tuple),
     stopped_by=st.none() | st.sampled_from(StoppedBy),
 )
-HOST_LINE = '{"v":1,"seq":7,"do":"move","to":1200,"speed":null}'
+HOST_LINE = '{"v":2,"seq":7,"do":"move","to":1200,"speed":null,"crc":"63e9bbe7"}'
 STATUS = {
-    "v": 1, "seq": 4, "at": 10, "sure": True, "moving": False, "to": None, "over": [9, 10], "forward_w": 4.9,
+    "v": 2, "seq": 4, "at": 10, "sure": True, "moving": False, "to": None, "over": [9, 10], "forward_w": 4.9,
     "reflected_w": 0.3, "temperature_c": None, "noise_db": -71.5, "inhibit": False, "boots": 2, "ms": 81250,
     "ends": [0, 4000], "stopped_by": None,
 }  # fmt: skip
@@ -85,10 +88,12 @@ def test_what_a_board_says_survives_the_round_trip(line):
 def test_a_line_reads_as_the_protocol_writes_it():
     assert parse_host_line(HOST_LINE) == HostLine(7, Move(1200))
     assert host_text(HostLine(7, Move(1200))) == HOST_LINE
-    found = parse_board_line(json.dumps(STATUS))
+    found = parse_board_line(sealed(json.dumps(STATUS)))
     assert isinstance(found, Status)
     assert (found.at, found.over, found.ends, found.milliseconds) == (10, (9, 10), (0, 4000), 81250)
-    assert json.loads(board_text(found)) == STATUS
+    said = json.loads(board_text(found))
+    del said["crc"]
+    assert said == STATUS
 
 
 def refusal(parse, text):
@@ -121,29 +126,29 @@ def test_a_line_cut_anywhere_is_refused(line, data):
     [
         ("", "line"),
         ("[]", "line"),
-        ("[" * 590, "line"),
-        ('{"v":1,"seq":1,"do":"hello"}' + " " * 600, "line"),
-        ('{"v":2,"seq":1,"do":"hello"}', "v"),
+        ("[" * 980, "line"),
+        ('{"v":2,"seq":1,"do":"hello"}' + " " * 1000, "line"),
+        ('{"v":3,"seq":1,"do":"hello"}', "v"),
         ('{"v":true,"seq":1,"do":"hello"}', "v"),
-        ('{"v":1,"seq":1}', "do"),
-        ('{"v":1,"seq":1,"do":"jump"}', "do"),
-        ('{"v":1,"seq":-1,"do":"hello"}', "seq"),
-        ('{"v":1,"seq":1.0,"do":"hello"}', "seq"),
-        ('{"v":1,"seq":1,"do":"hello","do":"stop"}', "line"),
-        ('{"v":1,"seq":1,"do":"move"}', "line"),
-        ('{"v":1,"seq":1,"do":"move","to":1,"speed":null,"fast":true}', "line"),
-        ('{"v":1,"seq":1,"do":"move","to":true,"speed":null}', "to"),
-        ('{"v":1,"seq":1,"do":"move","to":3000000000,"speed":null}', "to"),
-        ('{"v":1,"seq":1,"do":"move","to":1,"speed":0}', "speed"),
-        ('{"v":1,"seq":1,"do":"ends","low":5,"high":4}', "low"),
-        ('{"v":1,"seq":1,"do":"limit","tuning_power_w":NaN}', "line"),
-        ('{"v":1,"seq":1,"do":"limit","tuning_power_w":1e999}', "tuning_power_w"),
-        ('{"v":1,"seq":1,"do":"inhibit","on":1}', "on"),
+        ('{"v":2,"seq":1}', "do"),
+        ('{"v":2,"seq":1,"do":"jump"}', "do"),
+        ('{"v":2,"seq":-1,"do":"hello"}', "seq"),
+        ('{"v":2,"seq":1.0,"do":"hello"}', "seq"),
+        ('{"v":2,"seq":1,"do":"hello","do":"stop"}', "line"),
+        ('{"v":2,"seq":1,"do":"move"}', "line"),
+        ('{"v":2,"seq":1,"do":"move","to":1,"speed":null,"fast":true}', "line"),
+        ('{"v":2,"seq":1,"do":"move","to":true,"speed":null}', "to"),
+        ('{"v":2,"seq":1,"do":"move","to":3000000000,"speed":null}', "to"),
+        ('{"v":2,"seq":1,"do":"move","to":1,"speed":0}', "speed"),
+        ('{"v":2,"seq":1,"do":"ends","low":5,"high":4}', "low"),
+        ('{"v":2,"seq":1,"do":"limit","tuning_power_w":NaN}', "line"),
+        ('{"v":2,"seq":1,"do":"limit","tuning_power_w":1e999}', "tuning_power_w"),
+        ('{"v":2,"seq":1,"do":"inhibit","on":1}', "on"),
     ],
 )
 def test_a_bad_order_is_refused_by_the_name_of_its_field(line, field):
     with pytest.raises(LinkMessageError) as caught:
-        parse_host_line(line)
+        parse_host_line(sealed(line))
     assert caught.value.field == field
     assert str(caught.value).startswith(f"link: {field} ")
 
@@ -158,11 +163,44 @@ def test_a_bad_order_is_refused_by_the_name_of_its_field(line, field):
 )  # fmt: skip
 def test_a_bad_status_is_refused_by_the_name_of_its_field(key, value):
     with pytest.raises(LinkMessageError) as caught:
-        parse_board_line(json.dumps(STATUS | {key: value}))
+        parse_board_line(sealed(json.dumps(STATUS | {key: value})))
     assert caught.value.field == key
 
 
 @pytest.mark.parametrize("key", [key for key in STATUS if key != "v"])
 def test_a_status_without_one_of_its_fields_is_refused(key):
     with pytest.raises(LinkMessageError):
-        parse_board_line(json.dumps({k: v for k, v in STATUS.items() if k != key}))
+        parse_board_line(sealed(json.dumps({k: v for k, v in STATUS.items() if k != key})))
+
+
+def test_the_check_sum_is_the_published_crc_32():
+    """CRC-32 of the octets "123456789" is CBF43926: R. N. Williams, A Painless Guide to CRC Error Detection Algorithms
+    (1993), "CRC-32" in the table of check values; the polynomial of IEEE 802.3, 3.2.9, and ITU-T V.42, 8.1.1.6.2."""
+    assert sealed("123456789}") == '123456789,"crc":"cbf43926"}'
+    assert binascii.crc32(b"123456789") == 0xCBF43926
+
+
+def test_a_garbled_character_is_always_found():
+    """A CRC of 32 bits finds every burst up to 32 bits: so any one character, wherever it is."""
+    text = host_text(HostLine(1767225600001, Limit(5.0)))
+    for place, letter in itertools.product(range(len(text)), "0123456789e.-"):
+        garbled = text[:place] + letter + text[place + 1 :]
+        if garbled != text:
+            with pytest.raises(LinkMessageError):
+                parse_host_line(garbled)
+
+
+@pytest.mark.parametrize("text", ['{"v":1,"seq":1,"do":"stop"}', sealed('{"v":3,"seq":1,"to":[]}')])
+def test_another_version_is_refused_as_such(text):
+    for parse in (parse_host_line, parse_board_line):
+        with pytest.raises(
+            LinkVersionError, match="must be 2, the protocol version this program speaks, got"
+        ):
+            parse(text)
+
+
+def test_a_garbled_version_is_not_believed():
+    garbled = host_text(HostLine(1, Stop())).replace('"v":2', '"v":1')
+    with pytest.raises(LinkMessageError) as caught:
+        parse_host_line(garbled)
+    assert not isinstance(caught.value, LinkVersionError)

@@ -1,7 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The monitor counts what it must: a brain, and where need be a board, broken on purpose in each way."""
 
-import json
 import random
 from dataclasses import replace
 
@@ -17,6 +16,7 @@ from ringwright.tuner.trial.told import TUNING_LIMIT, told_curve, told_ring
 from ringwright.tuner.trial.truth import resonant_motor
 from ringwright.tuner.twin.facts import draw_twin
 from ringwright.tuner.twin.world import World
+from tests.tuner.lines import sealed_line
 
 SEED = 4
 
@@ -184,7 +184,7 @@ def test_a_board_without_a_heartbeat_stops_in_time():
 def test_a_step_after_stop_is_counted(deaf):
     scene = Scene(Broken(at=1.2, orders=[Move(FAR)]))
     scene.run(1.0)
-    scene.world.reaches_board('{"v":1,"seq":1,"do":"stop"}')
+    scene.world.reaches_board(sealed_line(seq=1, do="stop"))
     scene.run(1.0)
     assert scene.acts == {Unsafe.STEP_AFTER_STOP}
 
@@ -216,13 +216,13 @@ HERE = Stance(motor=500, resonance=7.1e6, bandwidth=7e3, bandwidth_steps=20.0)
 def monitor(**orders):
     m = Monitor(tuning_limit=5.0, count=500)
     said(m, {"do": "ends", "low": 0, "high": 1000}, seq=1)
-    m.reached_board(0.0, json.dumps({"v": 1, "seq": 2, "do": "heartbeat"}))
+    m.reached_board(0.0, sealed_line(seq=2, do="heartbeat"))
     return m
 
 
 def said(m, order, *, seq, expected=None, stance=HERE):
-    m.reached_board(0.0, json.dumps({"v": 1, "seq": seq} | order))
-    m.board_said(json.dumps({"v": 1, "seq": 9, "answers": seq, "ok": True}), lambda: stance, expected)
+    m.reached_board(0.0, sealed_line(seq=seq, **order))
+    m.board_said(sealed_line(seq=9, answers=seq, ok=True), lambda: stance, expected)
 
 
 def invites(m, *, count, sure=True, stance=HERE, expected=7.2e6):
@@ -279,15 +279,15 @@ def test_a_count_put_right_by_a_wrong_resonance_is_wrong():
 
 def test_a_late_heartbeat_is_none():
     m = monitor()
-    m.reached_board(1.4, json.dumps({"v": 1, "seq": 2, "do": "heartbeat"}))
+    m.reached_board(1.4, sealed_line(seq=2, do="heartbeat"))
     m.stepped(1.6, 5)
     assert m.acts == {Unsafe.STEP_UNLED: 1}
 
 
 def test_a_garbled_line_is_no_order():
     m = monitor()
-    m.reached_board(1.0, '{"iv":1,"seq":9,"do":"move","to":5,"speed":null}')
-    m.reached_board(1.0, json.dumps({"v": 1, "seq": 5, "do": "heartbeat"}))
+    m.reached_board(1.0, sealed_line(seq=5, do="heartbeat").replace("5", "9"))
+    m.reached_board(1.0, sealed_line(seq=6, do="heartbeat"))
     m.stepped(2.0, 5)
     assert m.total == 0
 

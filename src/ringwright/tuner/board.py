@@ -15,8 +15,10 @@ only if its number is above all seen: repeats and late ones do nothing.
 import json
 
 from ringwright.tuner.board_journal import Journal
+from ringwright.tuner.line_check import is_whole, sealed
 
-VERSION = 1
+VERSION = 2
+LONGEST_LINE = 1000
 HEARTBEAT_MS = 1500
 READING_MS = 500
 LIMIT_UNTOLD_W = 1.0
@@ -164,7 +166,8 @@ class Board:
         self._advance(ms)
         order = _order(line)
         if order is None:
-            return []
+            stranger = _seq_of_another_version(line)
+            return [] if stranger is None else [self._answer(stranger, _OTHER_VERSION)]
         seq, do = order["seq"], order["do"]
         if do == "stop":
             self._newest = max(self._newest, seq)
@@ -280,7 +283,7 @@ class Board:
         self.sent += 1
         fields["v"] = VERSION
         fields["seq"] = self.sent
-        return json.dumps(fields)
+        return sealed(json.dumps(fields))
 
 
 _FIELDS = {
@@ -297,33 +300,53 @@ _FIELDS = {
 _FLAGS = ("sure", "on")
 _MOST_STEPS = 2**31 - 1
 _MOST_NUMBER = 2**53 - 1
+_OTHER_VERSION = "this board speaks protocol version " + str(VERSION)
 
 
 def _order(line: str):  # type: ignore[no-untyped-def]
     """The order in a line as a dictionary, None where it is not exactly one."""
-    if len(line) > 600:
+    if not is_whole(line):
         return None
+    found = _object(line)
+    if not _is_number(found.get("v"), VERSION, VERSION):
+        return None
+    do = found.get("do")
+    if not isinstance(do, str) or do not in _FIELDS or not _is_number(found.get("seq"), 0, _MOST_NUMBER):
+        return None
+    return found if all(name in found and _fits(name, found[name]) for name in _FIELDS[do]) else None
+
+
+def _seq_of_another_version(line: str) -> int | None:
+    """The number of an order of another version; of one without a check sum, too, since version 1 had none."""
+    found = _object(line)
+    if "crc" in found and not is_whole(line):
+        return None
+    version, seq = found.get("v"), found.get("seq")
+    if not _is_number(version, 0, _MOST_STEPS) or version == VERSION or not isinstance(found.get("do"), str):
+        return None
+    return seq if _is_number(seq, 0, _MOST_NUMBER) else None
+
+
+def _object(line: str):  # type: ignore[no-untyped-def]
+    """The JSON object in a line, an empty one where there is none."""
+    if len(line) > LONGEST_LINE:
+        return {}
     try:
         found = json.loads(line)
     except (ValueError, RuntimeError):  # nested too deep is a RuntimeError
-        return None
-    if not isinstance(found, dict) or not _is_whole(found.get("v"), VERSION, VERSION):
-        return None
-    do = found.get("do")
-    if not isinstance(do, str) or do not in _FIELDS or not _is_whole(found.get("seq"), 0, _MOST_NUMBER):
-        return None
-    return found if all(name in found and _fits(name, found[name]) for name in _FIELDS[do]) else None
+        return {}
+    return found if isinstance(found, dict) else {}
 
 
 def _fits(name: str, value: object) -> bool:
     if name in _FLAGS:
         return isinstance(value, bool)
     if name == "speed":
-        return value is None or _is_whole(value, 1, _MOST_STEPS)
+        return value is None or _is_number(value, 1, _MOST_STEPS)
     if name == "tuning_power_w":
-        return isinstance(value, float) or _is_whole(value, 0, _MOST_STEPS)
-    return _is_whole(value, -_MOST_STEPS, _MOST_STEPS)
+        return isinstance(value, float) or _is_number(value, 0, _MOST_STEPS)
+    return _is_number(value, -_MOST_STEPS, _MOST_STEPS)
 
 
-def _is_whole(value: object, low: int, high: int) -> bool:
+def _is_number(value: object, low: int, high: int) -> bool:
     return isinstance(value, int) and not isinstance(value, bool) and low <= value <= high

@@ -124,6 +124,9 @@ class TwinLink:
         """The simulated port is always there."""
         self._is_open = True
 
+    def notify(self, call: Callable[[], None]) -> None:  # noqa: ARG002
+        """Nothing comes by itself: simulated time goes on only when somebody looks."""
+
     def close(self) -> None:
         """Let it go."""
         self._is_open = False
@@ -242,7 +245,7 @@ def _facts(
         stop_at=-BEYOND,
         speed=max(1, round(told.speed)),
         meter=MeterFacts(period=0.05, noise=0.02, knee=0.1, offset=0.002),
-        channel=ChannelFacts(delay=0.015, garbled=0.0),  # a short cable whose ends check what arrives
+        channel=ChannelFacts(delay=0.015),  # a short cable
         operator=OperatorFacts(),
         table_off=0.0,
         power_limit=limit,

@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """What host and board say to each other, as values; `messages_text` writes and reads the lines.
 
-One JSON object a line, each with the protocol version and a sequence number of its sender. Any line may be lost, come
-twice or come late:
+One JSON object a line, each with the protocol version, a sequence number of its sender and, as its last key, a check
+sum (`line_check`). Any line may be lost, come twice, late or garbled:
 
 - The host's numbers grow over its whole life and over its restarts (they begin at the milliseconds of the wall clock),
   so that of two lines the newer is known. A board obeys an order only if its number is above all it has seen; `stop` is
@@ -27,7 +27,8 @@ The speed of a move is in steps per second, null for the drive's own; more than 
 slowly past the dip without resting is read at many places, and its shaft stays wound as it was: a rotor that rests
 sticks.
 
-Board to host an acknowledgement, `{"v":1,"seq":m,"answers":n,"ok":true,"why":null}`, and with each reading a status.
+Board to host an acknowledgement, `{"v":2,"seq":m,"answers":n,"ok":true,"why":null,"crc":..}`, and with each reading a
+status.
 In a status `at` is the count now, `over` the counts where the reading's averaging time began and ended (a drive may
 turn meanwhile), `ms` the board's own clock at the end of the reading, from its start on, in milliseconds. The forward
 and reflected power are means over that time. `boots` counts the board's starts.
@@ -36,8 +37,8 @@ and reflected power are means over that time. `boots` counts the board's starts.
 from dataclasses import dataclass
 from enum import StrEnum
 
-VERSION = 1
-LONGEST_LINE = 600
+VERSION = 2
+LONGEST_LINE = 1000
 """Characters; a longer line is none of ours."""
 MOST_STEPS = 2**31 - 1
 MOST_NUMBER = 2**53 - 1

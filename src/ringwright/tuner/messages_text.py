@@ -1,11 +1,15 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Lines of the link, written and read. A line that is not exactly one of ours is refused with one sentence."""
+"""Lines of the link, written and read. A line that is not exactly one of ours is refused with one sentence.
+
+Version and check sum are looked at before anything else: no digit of a garbled line is believed.
+"""
 
 import json
 from collections.abc import Callable
 from typing import NoReturn
 
-from ringwright.errors import LinkMessageError
+from ringwright.errors import LinkMessageError, LinkVersionError
+from ringwright.tuner.line_check import is_whole, sealed
 from ringwright.tuner.messages import (
     LONGEST_LINE,
     LONGEST_WHY,
@@ -37,7 +41,7 @@ _QUIETEST, _LOUDEST = -300.0, 300.0
 
 def host_text(line: HostLine) -> str:
     """The line that carries an order, without its line end."""
-    return json.dumps({"v": VERSION, "seq": line.seq} | _order_fields(line.order), separators=(",", ":"))
+    return _line({"v": VERSION, "seq": line.seq} | _order_fields(line.order))
 
 
 def _order_fields(order: Order) -> dict[str, object]:
@@ -78,7 +82,11 @@ def board_text(line: BoardLine) -> str:
                 "ends": line.ends,
                 "stopped_by": line.stopped_by,
             }
-    return json.dumps({"v": VERSION, "seq": line.seq} | fields, separators=(",", ":"))
+    return _line({"v": VERSION, "seq": line.seq} | fields)
+
+
+def _line(fields: dict[str, object]) -> str:
+    return sealed(json.dumps(fields, separators=(",", ":")))
 
 
 def parse_host_line(text: str) -> HostLine:
@@ -132,10 +140,20 @@ def _object(text: str) -> dict[str, object]:
         raise LinkMessageError("line", f"is not one JSON object: {error}", text) from error
     if not isinstance(found, dict):
         raise LinkMessageError("line", "is not one JSON object", text)
-    version = found.get("v")
-    if type(version) is not int or version != VERSION:
-        raise LinkMessageError("v", f"must be {VERSION}, the protocol version this program speaks", text)
+    _expect_version(found, text)
+    if not is_whole(text):
+        raise LinkMessageError("crc", "is not the check sum of the line, which was garbled on its way", text)
+    del found["crc"]
     return found
+
+
+def _expect_version(found: dict[str, object], text: str) -> None:
+    """Refuse another version; one that a garbled line names is not believed."""
+    version = found.get("v")
+    if type(version) is not int:
+        raise LinkMessageError("v", f"must be {VERSION}, the protocol version this program speaks", text)
+    if version != VERSION and ("crc" not in found or is_whole(text)):
+        raise LinkVersionError(version, VERSION)
 
 
 def _without_repeats(pairs: list[tuple[str, object]]) -> dict[str, object]:

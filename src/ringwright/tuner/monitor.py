@@ -10,6 +10,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 
+from ringwright.tuner.line_check import is_whole
+from ringwright.tuner.messages import VERSION
+
 GRACE_AT_POWER = 0.25
 """Seconds for a board to notice forward power and stop."""
 PATIENCE = 1.5
@@ -129,8 +132,10 @@ class Monitor:
         """A line came to the board."""
         order = _object(line)
         seq = order.get("seq")
-        if order.get("v") != 1 or order.get("do") not in ORDERS or type(seq) is not int:
+        if not is_whole(line) or order.get("v") != VERSION:
             return  # garbled on its way: no order
+        if order.get("do") not in ORDERS or type(seq) is not int:
+            return
         if order["do"] == "stop":
             self._stopped_at = now
             self._newest = max(self._newest, seq)

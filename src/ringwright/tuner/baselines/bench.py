@@ -5,6 +5,8 @@ import json
 from dataclasses import dataclass
 
 from ringwright.errors import OutOfRangeError
+from ringwright.tuner.line_check import sealed
+from ringwright.tuner.messages import VERSION
 from ringwright.tuner.twin.world import World
 
 HEARTBEAT = 0.5
@@ -43,7 +45,7 @@ class Bench:
 
     def _order(self, fields: dict[str, object]) -> None:
         self._seq += 1
-        self._world.reaches_board(json.dumps({"v": 1, "seq": self._seq} | fields))
+        self._world.reaches_board(sealed(json.dumps({"v": VERSION, "seq": self._seq} | fields)))
 
     def _beat(self) -> None:
         self._order({"do": "heartbeat"})

@@ -107,7 +107,7 @@ def draw_twin(rng: random.Random) -> TwinFacts:
             knee=_log_uniform(rng, 0.02, 0.4),
             offset=rng.uniform(0.0, 0.005),
         ),
-        channel=ChannelFacts(delay=_log_uniform(rng, 0.005, 0.08), garbled=0.0),
+        channel=ChannelFacts(delay=_log_uniform(rng, 0.005, 0.08)),
         operator=OperatorFacts(),
         table_off=rng.uniform(-TABLE_OFF, TABLE_OFF) * width,
         power_limit=power_limit,

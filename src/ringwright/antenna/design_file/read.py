@@ -27,10 +27,10 @@ def load_design(path: str | Path) -> Design:
     return parse_design(read_text(path), source=str(path))
 
 
-def read_text(path: str | Path) -> str:
-    """The text of a design file, whether it describes a design or not."""
+def read_text(path: str | Path, *, what: str = "design") -> str:
+    """The text of a design file, whether it describes a design or not; `what` it is called in a refusal."""
     source = str(path)
-    content = _bytes_of(Path(path), source)
+    content = _bytes_of(Path(path), source, what)
     try:
         return content.decode("utf-8-sig")  # some editors put a byte order mark first
     except UnicodeDecodeError as exc:
@@ -58,7 +58,7 @@ def design_of(tables: dict[str, Any]) -> Design:
     return design
 
 
-def _bytes_of(path: Path, source: str) -> bytes:
+def _bytes_of(path: Path, source: str, what: str) -> bytes:
     try:
         status = path.stat()
         if stat.S_ISREG(status.st_mode) and status.st_size <= _LARGEST:
@@ -69,10 +69,10 @@ def _bytes_of(path: Path, source: str) -> bytes:
         reason = exc.strerror if isinstance(exc, OSError) and exc.strerror else str(exc)
         raise DesignFileError(source, f"cannot be read ({reason}); check its name and permissions") from exc
     if stat.S_ISDIR(status.st_mode):
-        raise DesignFileError(source, "is a folder; name a design file (.toml)")
+        raise DesignFileError(source, f"is a folder; name a {what} file (.toml)")
     if not stat.S_ISREG(status.st_mode):
-        raise DesignFileError(source, "is not a plain file; name a design file (.toml)")
-    raise DesignFileError(source, f"has {status.st_size} bytes; a design file has at most {_LARGEST}")
+        raise DesignFileError(source, f"is not a plain file; name a {what} file (.toml)")
+    raise DesignFileError(source, f"has {status.st_size} bytes; a {what} file has at most {_LARGEST}")
 
 
 def read_tables(text: str) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from ringwright.antenna.design_file.models import DesignTable, Table
 from ringwright.errors import DesignError
 from ringwright.units import shown
 
+DESIGN_REFERENCE = "docs/reference/design-file.md"
 _TAGS = ("wire", "mesh")  # pydantic puts the kind of metal into the place of an error
 _LEADING_KEY = re.compile(r"(?P<key>[a-z_]\w*(?:\[\d+\])*(?:\.[a-z_]\w*(?:\[\d+\])*)*)(?=[:\s])", re.ASCII)
 _EXPECTED = {
@@ -21,12 +22,18 @@ _EXPECTED = {
 }
 
 
-def refusal(error: ValidationError) -> DesignError:
-    """The first thing to put right. A misspelt key comes first, since a missing one is often the same key."""
+def refusal(
+    error: ValidationError, *, root: type[Table] = DesignTable, reference: str = DESIGN_REFERENCE
+) -> DesignError:
+    """The first thing to put right. A misspelt key comes first, since a missing one is often the same key.
+
+    `root` is the table that was read, `reference` the page that describes its file.
+    """
     details = error.errors(include_url=False)
     unknown = [item for item in details if item["type"] == "extra_forbidden"]
     item = unknown[0] if unknown else details[0]
-    return DesignError(_unknown_key(item["loc"]) if unknown else _other(item), key=_path(item["loc"]))
+    text = _unknown_key(item["loc"], root) if unknown else _other(item, root, reference)
+    return DesignError(text, key=_path(item["loc"]))
 
 
 def leading_key(text: str) -> str | None:
@@ -38,12 +45,12 @@ def leading_key(text: str) -> str | None:
     return match["key"] if is_path or match["key"].partition("[")[0] in _keys(DesignTable) else None
 
 
-def _other(item: ErrorDetails) -> str:
+def _other(item: ErrorDetails, root: type[Table], reference: str) -> str:
     path, kind = _path(item["loc"]), item["type"]
     context: Mapping[str, Any] = item.get("ctx", {})
     if kind == "missing":
-        what = f"the table [{path}]" if _is_table(item["loc"]) else "it"
-        return f"{path} is missing; add {what} (docs/reference/design-file.md shows how)"
+        what = f"the table [{path}]" if _is_table(item["loc"], root) else "it"
+        return f"{path} is missing; add {what} ({reference} shows how)"
     if kind == "value_error":
         return f"{path}: {context['error']}"
     if kind in {"too_short", "too_long"}:
@@ -73,15 +80,15 @@ def _quiet(key: str) -> str:
     return key if key.isidentifier() and len(key) <= 40 else shown(key)
 
 
-def _unknown_key(location: tuple[int | str, ...]) -> str:
+def _unknown_key(location: tuple[int | str, ...], root: type[Table]) -> str:
     *parents, key = location
-    table = _table_at(tuple(parents))
+    table = _table_at(tuple(parents), root)
     here, path = _keys(table), _path(location)
     key = str(key)
     close = nearest(key, here)
     if close is not None:
         return f"{path} is not a known key; did you mean {_path((*parents, close))}?"
-    elsewhere = [place for place, other in _tables(DesignTable, ()) if key in _keys(other)]
+    elsewhere = [place for place, other in _tables(root, ()) if key in _keys(other)]
     if elsewhere:
         places = " or ".join(
             f"[{place}]" if place else "the top of the file, before any [table]" for place in elsewhere
@@ -94,8 +101,8 @@ def _keys(table: type[BaseModel]) -> list[str]:
     return [field.alias or name for name, field in table.model_fields.items()]
 
 
-def _table_at(parents: tuple[int | str, ...]) -> type[BaseModel]:
-    table: type[BaseModel] = DesignTable
+def _table_at(parents: tuple[int | str, ...], root: type[Table]) -> type[BaseModel]:
+    table: type[BaseModel] = root
     for index, part in enumerate(parents):
         if isinstance(part, str) and part not in _TAGS:
             inner = list(_inner(table.model_fields[part].annotation))
@@ -104,9 +111,9 @@ def _table_at(parents: tuple[int | str, ...]) -> type[BaseModel]:
     return table
 
 
-def _is_table(location: tuple[int | str, ...]) -> bool:
+def _is_table(location: tuple[int | str, ...], root: type[Table]) -> bool:
     *parents, key = location
-    fields = _table_at(tuple(parents)).model_fields
+    fields = _table_at(tuple(parents), root).model_fields
     return any(any(_inner(field.annotation)) for name, field in fields.items() if key in (name, field.alias))
 
 

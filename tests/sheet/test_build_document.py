@@ -57,7 +57,9 @@ def test_it_is_one_json_document_with_predicts_bands_in_it(octagon):
         "Continuity, nothing connected",
         "Insulation and clearance",
     ]
-    assert document["stand"]["is_assumed"]
+    assert not document["stand"]["is_assumed"]
+    assert document["standing"]["holds"]
+    assert any(line.startswith("ballast, 75.0 kg") for line in document["pack"])
 
 
 def test_tests_go_from_the_bench_to_full_power(octagon):

@@ -9,6 +9,7 @@ import pytest
 
 from ringwright.antenna.building import Bought, Price, Stand, StandKind
 from ringwright.antenna.figures import FIGURES
+from ringwright.safety.mechanics import find_mechanics
 from ringwright.sheet.build_sheet import build_sheet, sheet_blocks, template_sheet
 from ringwright.sheet.templates import tiles_of
 from ringwright.sheet.typeset import PAPERS
@@ -66,7 +67,10 @@ def test_figures_are_predicts_own(octagon):
 
 
 def test_every_number_of_the_mechanics_is_said(octagon):
-    words, found, say = words_of(octagon), octagon.mechanics, octagon.measures
+    light = replace(octagon.design, stand=Stand())
+    light = replace(octagon, design=light, mechanics=find_mechanics(light, octagon.prediction))
+    words, found, say = words_of(light), light.mechanics, octagon.measures
+    assert "75.0 kg of it ballast" in words_of(octagon)
     for text in (
         *(say.length(piece.cut) for piece in (*found.cuts.pieces, *found.cuts.coupling)),
         say.mass(found.mass.head),

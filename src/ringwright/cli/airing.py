@@ -26,15 +26,15 @@ from ringwright.air.summary import Paths, band_summaries, paths
 from ringwright.air.world import world
 from ringwright.antenna.design_file import parse_design, read_text
 from ringwright.antenna.directions import Null, azimuth_cut, quietest, true_bearing
-from ringwright.antenna.predict import predict
 from ringwright.cli.air_answer import Answer
 from ringwright.cli.air_report import air_report
 from ringwright.cli.files import write_text
 from ringwright.cli.progress import LongWait
+from ringwright.cli.solving import predict_design
 from ringwright.cli.terminal import Terminal
 from ringwright.desk.own_locator import own_locator
 from ringwright.desk.report_columns import ReportColumns
-from ringwright.errors import DesignError, DesignFileError, OutOfRangeError, QuantityError, ReportsError
+from ringwright.errors import QuantityError, ReportsError
 from ringwright.physics.checks import FloatArray
 from ringwright.records.records import Records
 from ringwright.units import shown, to_si
@@ -199,10 +199,7 @@ def _record(workspace: Path, reports: Reports) -> None:
 def _promise(path: Path, wait: LongWait) -> Promise:
     wait.tell(f"predicting {path.name}")
     design = parse_design(read_text(path), source=str(path))
-    try:
-        return Promise.of(design, predict(design))
-    except (DesignError, OutOfRangeError) as exc:
-        raise DesignFileError(str(path), str(exc)) from exc
+    return Promise.of(design, predict_design(design, path))
 
 
 def _predicted_nulls(promise: Promise) -> tuple[tuple[str, Null], ...]:

@@ -16,7 +16,7 @@ from ringwright.antenna.figures import FIGURES
 from ringwright.antenna.figures.directions import DIRECTION_FIGURES
 from ringwright.antenna.pattern import ZENITH
 from ringwright.antenna.prediction import Prediction
-from ringwright.cli.report import predict_design
+from ringwright.cli.solving import predict_design
 from ringwright.cli.terminal import Terminal
 from ringwright.cli.words import band_name
 from ringwright.errors import DesignFileError

@@ -11,16 +11,15 @@ import click
 from ringwright.antenna.charts import plot_page
 from ringwright.antenna.design import Design
 from ringwright.antenna.figures import to_json
-from ringwright.antenna.predict import predict
 from ringwright.antenna.prediction import Notice, Prediction
 from ringwright.antenna.solution import SolutionMemory
 from ringwright.cli.answer import show_answer
 from ringwright.cli.comparison import show_comparison
 from ringwright.cli.explanation import show_explanation
 from ringwright.cli.files import write_text
+from ringwright.cli.solving import predict_design
 from ringwright.cli.terminal import Terminal
 from ringwright.desk.calibrations import load_with
-from ringwright.errors import DesignFileError, OutOfRangeError
 
 Result = tuple[Design, Prediction]
 
@@ -33,14 +32,6 @@ def load_and_predict(
     memory = SolutionMemory()
     solve = _predict_without_metal if is_metal_gone else _predict_as_it_is
     return [solve(design, path, memory) for design, path in zip(designs, paths, strict=True)]
-
-
-def predict_design(design: Design, path: Path, memory: SolutionMemory | None = None) -> Prediction:
-    """Predict what was read from `path`, which an error then names."""
-    try:
-        return predict(design, memory)
-    except OutOfRangeError as exc:
-        raise DesignFileError(str(path), str(exc)) from exc
 
 
 def report(results: Sequence[Result], *, explain: bool, is_imperial: bool) -> None:

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import click
 
+from ringwright.antenna.design_file import parse_design, read_text
 from ringwright.cli.files import make_folder, write_bytes, write_text
-from ringwright.cli.report import load_and_predict
+from ringwright.cli.solving import predict_design
 from ringwright.cli.terminal import Terminal
 from ringwright.cli.words import CAUTION
 from ringwright.safety.cautions import AUTHORITY
@@ -32,7 +33,8 @@ def show_sheet(
     as_json: bool,
 ) -> None:
     """Write the PDF, or print the build data."""
-    ((design, prediction),) = load_and_predict([path])
+    design = parse_design(read_text(path), source=str(path))
+    prediction = predict_design(design, path)
     build = find_build(design, prediction, measures=Measures(is_imperial))
     if drawings is not None:
         make_folder(drawings)
@@ -59,13 +61,14 @@ def _answer(build: Build, terminal: Terminal) -> Iterator[str]:
     for piece in (*mechanics.cuts.pieces, *mechanics.cuts.coupling):
         yield f"  cut         {piece.count} x {measures.length(piece.cut)} {piece.name}"
     mass, wind, standing = mechanics.mass, mechanics.wind, mechanics.standing
-    yield f"  weighs      {measures.mass(mass.total)}, the ring {measures.mass(mass.ring)}"
+    ballast = f" with {measures.mass(mass.ballast)} of ballast" if mass.ballast > 0.0 else ""
+    yield f"  weighs      {measures.mass(mass.total)}{ballast}, the ring {measures.mass(mass.ring)}"
     yield f"  in wind     {measures.force(wind.force)} at {measures.speed(wind.speed)}"
     if standing is None:
         yield f"  fixing      must take {measures.moment(wind.moment)} with its own margin"
     else:
         need = (
-            "no more ballast"
+            "it needs no more ballast"
             if standing.holds
             else f"add {measures.mass(standing.ballast_needed)} of ballast, or guys"
         )

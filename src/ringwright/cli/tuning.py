@@ -13,7 +13,7 @@ import click
 import numpy as np
 
 from ringwright.antenna.design_file import parse_design, read_text
-from ringwright.cli.report import predict_design
+from ringwright.cli.solving import predict_design
 from ringwright.cli.terminal import Terminal
 from ringwright.desk.tuning import NEVER_TOUCH, DriveBench, twin_table_name
 from ringwright.errors import LinkError, NoSuchEntryError, OutOfRangeError

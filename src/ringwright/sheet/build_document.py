@@ -59,7 +59,7 @@ def build_document(build: Build) -> dict[str, Any]:
             asdict(test) | {"expect": list(test.expect)}
             for test in order_of_tests(design, build.prediction, mechanics)
         ],
-        "pack": list(pack_list(design, mechanics)),
+        "pack": list(pack_list(design, mechanics, build.measures)),
         "cautions": list(build_cautions(design, mechanics)),
         "bands": to_json(build.prediction)["bands"],
     }

@@ -8,6 +8,7 @@ from ringwright.antenna.building import Price
 from ringwright.antenna.figures import FIGURES
 from ringwright.antenna.prediction import BandPrediction
 from ringwright.safety.mechanics.bending import Sag
+from ringwright.safety.mechanics.masses import Masses
 from ringwright.safety.mechanics.warmth import Warmth
 from ringwright.sheet.blocks import (
     Block,
@@ -260,7 +261,7 @@ def _standing(build: Build, drawn: dict[str, Sketch]) -> Iterator[Block]:
         ("wind", f"{measures.speed(wind.speed)}, {measures.pressure(wind.pressure)}"),
         ("on the ring", f"{measures.force(wind.face_on)} face-on, {measures.force(wind.edge_on)} edge-on"),
         ("on everything", f"{measures.force(wind.force)}, {measures.moment(wind.moment)} about the floor"),
-        ("weight", f"{measures.mass(mechanics.mass.total)} in all"),
+        ("weight", _weight(mechanics.mass, measures)),
     ]
     if standing is not None:
         rows.append(("tips over at", f"{measures.speed(standing.tips_at)}, without margin"))
@@ -290,6 +291,11 @@ def _standing(build: Build, drawn: dict[str, Sketch]) -> Iterator[Block]:
         "Static wind with 1.5 on it and 0.9 on the weight (EN 1990); gusts, soft ground, ice and slopes are "
         "not in it."
     )
+
+
+def _weight(mass: Masses, measures: Measures) -> str:
+    ballast = f", {measures.mass(mass.ballast)} of it ballast" if mass.ballast > 0.0 else ""
+    return f"{measures.mass(mass.total)} in all{ballast}"
 
 
 def _sags(sag: Sag, measures: Measures) -> str:
@@ -384,7 +390,7 @@ def _rows_of(band: BandPrediction) -> Iterator[tuple[str, str]]:
 
 def _packing(build: Build) -> Iterator[Block]:
     yield heading("Pack, when it travels")
-    yield checks(pack_list(build.design, build.mechanics))
+    yield checks(pack_list(build.design, build.mechanics, build.measures))
     yield heading("Where it bites")
     for words in build_cautions(build.design, build.mechanics):
         yield caution(words)

@@ -8,6 +8,7 @@ from ringwright.antenna.design import ConductorKind, Design
 from ringwright.antenna.figures import FIGURES
 from ringwright.safety.cautions import AUTHORITY, HIGH_VOLTAGE, IMPLANTS, NEARBY_METAL
 from ringwright.safety.mechanics import Mechanics
+from ringwright.sheet.measures import Measures
 
 SAWING: Final = (
     "Sawn metal cuts, and its chips fly: eye protection, gloves for carrying, edges filed round, which also "
@@ -67,12 +68,12 @@ def _cautions(design: Design, mechanics: Mechanics) -> Iterator[str]:
     yield AUTHORITY
 
 
-def pack_list(design: Design, mechanics: Mechanics) -> tuple[str, ...]:
+def pack_list(design: Design, mechanics: Mechanics, measures: Measures) -> tuple[str, ...]:
     """What a portable ring needs along, so that nothing is missing on the hill."""
-    return tuple(_packed(design, mechanics))
+    return tuple(_packed(design, mechanics, measures))
 
 
-def _packed(design: Design, mechanics: Mechanics) -> Iterator[str]:
+def _packed(design: Design, mechanics: Mechanics, measures: Measures) -> Iterator[str]:
     kind = design.ring.conductor.kind.value
     number = sum(piece.count for piece in mechanics.cuts.pieces)
     yield f"the ring: {kind}, {number} piece{'s' if number > 1 else ''}"
@@ -82,9 +83,12 @@ def _packed(design: Design, mechanics: Mechanics) -> Iterator[str]:
     if design.drive is not None:
         yield "the drive with its insulating shaft, controller and battery"
     if design.feedline.length > 0.0:
-        yield f"feedline of {design.feedline.length:.3g} m{', with its choke' if design.feedline.choke else ''}"
+        choke = ", with its choke" if design.feedline.choke else ""
+        yield f"feedline of {measures.distance(design.feedline.length)}{choke}"
     if mechanics.standing is not None:
         yield "mast and feet"
+        if mechanics.mass.ballast > 0.0:
+            yield f"ballast, {measures.mass(mechanics.mass.ballast)}: what it is laid or hung with"
         if mechanics.standing.ballast_needed > 0.0:
             yield "guys and pegs, or a bag to fill on the spot as ballast"
     yield "the tuning table of this sheet, and a pencil"

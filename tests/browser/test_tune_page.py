@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, Locator, expect
 from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_text
 from ringwright.desk.desk import Desk
 from ringwright.tuner.clock import SystemClock
-from ringwright.tuner.compose import AT_REST, PULLED
+from ringwright.tuner.twin_link import AT_REST, PULLED
 from tests.browser.bench_page import BenchPage
 from tests.browser.conftest import SCREENS
 from tests.browser.serving import SOON

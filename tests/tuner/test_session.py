@@ -6,9 +6,9 @@ import json
 import pytest
 
 from ringwright.tuner.brain import GoTo, Nudge, NudgeOver, Phase, PressStop, Release, Tune
-from ringwright.tuner.compose import AT_REST, PULLED
 from ringwright.tuner.session import TURN
 from ringwright.tuner.session_control import PATIENCE, Control
+from ringwright.tuner.twin_link import AT_REST, PULLED
 from tests.tuner.sessions import Bench
 
 FREQUENCY = 10.125e6

@@ -27,7 +27,8 @@ from ringwright.records.tuning import (
 from ringwright.tuner.brain import Word
 from ringwright.tuner.clock import Clock, SystemClock
 from ringwright.tuner.compose import simulated
-from ringwright.tuner.session import Ended, Listener, Session
+from ringwright.tuner.session import Ended, Session
+from ringwright.tuner.session_told import Listener
 from ringwright.tuner.session_words import told_words
 from ringwright.tuner.table import TuningTable, newest_of
 

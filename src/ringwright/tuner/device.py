@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The line to a board, as a session sees it: simulated, serial or through a broker, all held to the same tests."""
 
+from collections.abc import Callable
 from typing import Protocol
 
 
@@ -27,6 +28,10 @@ class Link(Protocol):
 
     def reopen(self) -> None:
         """Try to open the link again; raises LinkError with one sentence if that cannot be done now."""
+        ...
+
+    def notify(self, call: Callable[[], None]) -> None:
+        """Call this, from whatever thread, when lines came, or the link opened or broke."""
         ...
 
     def close(self) -> None:

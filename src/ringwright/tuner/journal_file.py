@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The position journal on a disk: nothing counts as kept before it is safe there."""
 
+import contextlib
+import errno
 import os
 from pathlib import Path
 
@@ -8,7 +10,7 @@ from ringwright.errors import StorageError
 from ringwright.tuner.journal import Kept, journal_line, read_journal
 
 LONGEST_FILE = 256 * 1024
-"""Bytes from which the file is begun anew with its last line when it is opened."""
+"""Bytes from which the file is begun anew with its last line."""
 
 
 class JournalOnDisk:
@@ -28,7 +30,7 @@ class JournalOnDisk:
                 if kept is not None and not found.is_whole:
                     kept = Kept(kept.at, False, kept.to, kept.boots)
                 self._begin_anew(b"" if kept is None else journal_line(kept, found.number))
-            self._file = path.open("ab")
+            self._file = path.open("ab", buffering=0)
         except OSError as error:
             raise StorageError(f"{path}: the position journal cannot be opened: {error.strerror}") from error
 
@@ -46,13 +48,30 @@ class JournalOnDisk:
         return self._path.read_bytes()
 
     def append(self, line: bytes) -> None:
-        """One line more; it is on the disk when this returns. Raises StorageError."""
+        """One line more; it is on the disk when this returns. Raises StorageError, and then the line is not there."""
         try:
-            self._file.write(line)
-            self._file.flush()
-            os.fsync(self._file.fileno())
+            end = self._file.tell()
+            if end <= LONGEST_FILE:
+                self._write(line, end)
+                return
+            self._file.close()  # a file that is open cannot be replaced everywhere
+            try:
+                self._begin_anew(line)
+            finally:
+                self._file = self._path.open("ab", buffering=0)
         except OSError as error:
             raise StorageError(f"{self._path}: the position cannot be kept: {error.strerror}") from error
+
+    def _write(self, line: bytes, end: int) -> None:
+        """Append; a line that finds no room whole leaves nothing behind."""
+        try:
+            if self._file.write(line) != len(line):
+                raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+            os.fsync(self._file.fileno())
+        except OSError:
+            with contextlib.suppress(OSError):
+                self._file.truncate(end)
+            raise
 
     def close(self) -> None:
         """Give the file back."""

@@ -8,13 +8,12 @@ wait in it: it is a level that the next turn looks at first, and the turn comes 
 import logging
 import queue
 import threading
-from collections import deque
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
-from ringwright.errors import LinkError, LinkMessageError, TuningTableError
+from ringwright.errors import LinkMessageError, LinkVersionError, TuningTableError
 from ringwright.tuner.brain import (
     AcknowledgementSeen,
     Ask,
@@ -43,11 +42,12 @@ from ringwright.tuner.brain import (
     begin,
     step,
 )
-from ringwright.tuner.compose import Parts
-from ringwright.tuner.journal import journal_line, read_journal
-from ringwright.tuner.messages import Status
-from ringwright.tuner.messages_text import host_text, parse_board_line
+from ringwright.tuner.messages import Acknowledgement, Status
+from ringwright.tuner.messages_text import parse_board_line
+from ringwright.tuner.parts import Parts
 from ringwright.tuner.session_control import Control
+from ringwright.tuner.session_line import Line
+from ringwright.tuner.session_told import Listener, Teller
 from ringwright.tuner.session_view import is_moving, search_document, state_document, told_document
 from ringwright.tuner.table import TuningTable
 from ringwright.tuner.table_point import Point
@@ -56,9 +56,6 @@ TURN = 0.025
 """Seconds from turn to turn."""
 SHOW_EVERY = 0.1
 """Seconds between two pictures of how things stand."""
-REOPEN_EVERY = 1.0
-KEPT_EVENTS = 200
-"""Of what was told, for one who comes later."""
 LEAST_SPREAD = 20.0
 """Hertz: how well a dip is ever met, own assumption."""
 
@@ -66,8 +63,6 @@ _BEGUN = {Word.KEY_LOW, Word.SEARCH_BEGAN}
 _ENDED = {Word.TUNED, Word.NOT_FOUND, Word.STOPPED, Word.LINK_LOST, Word.STUCK, Word.METER_SILENT, Word.ARC}
 
 _log = logging.getLogger(__name__)
-
-Listener = Callable[[dict[str, Any]], None]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,9 +87,10 @@ class Session:
     ) -> None:
         self.parts, self.table, self.curve = parts, table, table.curve()
         self._on_table, self._on_ended = on_table, on_ended
-        now = self._began = parts.clock.now()
-        remembered = read_journal(parts.journal.read())
-        self._number = remembered.number
+        now = parts.clock.now()
+        self.teller = Teller(parts.clock)
+        self._line = Line(parts.link, parts.journal, note=self.teller.note)
+        remembered = self._line.remembered
         self.state = begin(
             parts.ring,
             self.curve,
@@ -105,14 +101,11 @@ class Session:
             met=None if table.newest is None else table.newest.frequency,
         )
         self.control = Control()
-        self.told: deque[dict[str, Any]] = deque(maxlen=KEPT_EVENTS)
         self._asked: queue.SimpleQueue[Callable[[], None]] = queue.SimpleQueue()
-        self._listeners: set[Listener] = set()
         self._lock = threading.Lock()
         self._is_stop_pressed, self._wake, self._end = False, threading.Event(), threading.Event()
         self._thread: threading.Thread | None = None
-        self._ticked_at = self._shown_at = self._tried_at = float("-inf")
-        self._was_open = True
+        self._ticked_at = self._shown_at = float("-inf")
         self._search: Search | None = None
         self._shown: Search | None = None
         self._moved = 0.0
@@ -121,7 +114,8 @@ class Session:
     # From any thread.
 
     def start(self) -> "Session":
-        """Let it run in a thread of its own."""
+        """Let it run in a thread of its own, and at once when something comes from the board."""
+        self.parts.link.notify(self._wake.set)
         self._thread = threading.Thread(target=self._run, daemon=True, name="ringwright tuner")
         self._thread.start()
         return self
@@ -136,6 +130,7 @@ class Session:
         else:
             self.turn()
         self.parts.link.close()
+        self.parts.journal.close()
 
     def stop(self) -> None:
         """STOP. Anybody may, nobody has to hold control."""
@@ -173,7 +168,7 @@ class Session:
         """Control goes to this viewer."""
         with self._lock:
             self.control.take(viewer, now=self.parts.clock.now())
-        self._later(lambda: self._tell_all(self._control_document()))
+        self._later(lambda: self.teller.show(self._control_document()))
 
     def set_table(self, table: TuningTable) -> None:
         """The table was edited."""
@@ -181,12 +176,7 @@ class Session:
 
     def listen(self, listener: Listener) -> Callable[[], None]:
         """Hand each document to a listener, from the session's thread; what ends that."""
-        self._listeners = {*self._listeners, listener}
-
-        def end() -> None:
-            self._listeners = self._listeners - {listener}
-
-        return end
+        return self.teller.listen(listener)
 
     def beginning(self) -> list[dict[str, Any]]:
         """What one who comes now should know first."""
@@ -210,7 +200,7 @@ class Session:
         for line in self.parts.link.received():
             self._receive(line)
         for words in [] if self.parts.twin is None else self.parts.twin.news():
-            self._note(words)
+            self.teller.note(words)
         while not self._asked.empty():
             self._asked.get()()
         if now - self._ticked_at >= TURN:
@@ -229,7 +219,7 @@ class Session:
                 self.turn()
             except Exception as exc:  # noqa: BLE001 -- logged and told; without heartbeats the board stops by itself
                 _log.exception("the tuner's turn failed")
-                self._note(
+                self.teller.note(
                     f"The program failed ({exc}); the drive stops by itself. Let it go and connect it again."
                 )
                 return
@@ -239,23 +229,23 @@ class Session:
         self._wake.set()
 
     def _see_link(self, now: float) -> None:
-        link = self.parts.link
-        if not link.is_open and now - self._tried_at >= REOPEN_EVERY:
-            self._tried_at = now
-            try:
-                link.reopen()
-            except LinkError as exc:
-                self._note(str(exc))
-        if link.is_open != self._was_open:
-            self._was_open = link.is_open
-            self._happens(LinkFound() if link.is_open else LinkLost())
+        is_open = self._line.look(now)
+        if is_open is not None:
+            self._happens(LinkFound() if is_open else LinkLost())
 
     def _receive(self, line: str) -> None:
         try:
             said = parse_board_line(line)
+        except LinkVersionError as exc:
+            self._line.say(str(exc))
+            return
         except LinkMessageError:
             return  # as if it had been lost
-        self._happens(StatusSeen(said) if isinstance(said, Status) else AcknowledgementSeen(said))
+        match said:
+            case Status():
+                self._happens(StatusSeen(said))
+            case Acknowledgement():
+                self._happens(AcknowledgementSeen(said))
 
     def _try(self, ask: Ask, viewer: int) -> None:
         now = self.parts.clock.now()
@@ -263,10 +253,10 @@ class Session:
             had, may = self.control.holder, self.control.may(viewer, now=now)
             holder = self.control.holder_name
         if had != self.control.holder:
-            self._tell_all(self._control_document())
+            self.teller.show(self._control_document())
         if not may:
             if not isinstance(ask, NudgeOver | Nudge):
-                self._note(f"Not done: {holder} holds control; take it over first.")
+                self.teller.note(f"Not done: {holder} holds control; take it over first.")
             return
         if isinstance(ask, Tune | GoTo | Listen):
             self.parts.surroundings.set_frequency(ask.frequency)
@@ -281,9 +271,9 @@ class Session:
                 self.control.drop()
         if is_gone:
             if is_moving(self.state):
-                self._note(f"{name} held control and is gone: STOP.")
+                self.teller.note(f"{name} held control and is gone: STOP.")
                 self._happens(Asked(PressStop()))
-            self._tell_all(self._control_document())
+            self.teller.show(self._control_document())
 
     def _happens(self, event: Event) -> None:
         before = self.state.search
@@ -295,26 +285,28 @@ class Session:
     def _do(self, command: Command, searched: Search | None) -> None:
         match command:
             case Send(line):
-                self.parts.link.send(host_text(line))
+                self._line.send(line)
             case Keep(kept):
-                self._number += 1
-                self.parts.journal.append(journal_line(kept, self._number))
+                self._line.keep(kept)
             case Invite(power):
                 self.parts.surroundings.invited(power)
             case CallKeyUp():
                 self.parts.surroundings.called_up()
+                if self.parts.twin is None:
+                    self._hear(Tell(Word.KEY_UP, ()), None)  # a person has to be told
             case Learnt():
                 self._learn(command)
             case Tell():
-                told = told_document(command, at=self._elapsed())
-                self.told.append(told)
-                self._tell_all(told)
-                self._follow_count(command)
-                if command.word in _BEGUN:
-                    self._is_searching, self._moved = True, 0.0
-                elif command.word in _ENDED and self._is_searching:
-                    self._is_searching = False
-                    self._search_ended(self.state.search or searched, command)
+                self._hear(command, searched)
+
+    def _hear(self, told: Tell, searched: Search | None) -> None:
+        self.teller.tell(told_document(told, at=self.teller.elapsed()))
+        self._follow_count(told)
+        if told.word in _BEGUN:
+            self._is_searching, self._moved = True, 0.0
+        elif told.word in _ENDED and self._is_searching:
+            self._is_searching = False
+            self._search_ended(self.state.search or searched, told)
 
     def _follow_count(self, told: Tell) -> None:
         """The dip has put the count right: what was read before stands where it now counts."""
@@ -343,7 +335,7 @@ class Session:
             )
             table = self.table.learnt(point)
         except TuningTableError as exc:
-            self._note(f"Not learnt: {exc}")
+            self.teller.note(f"Not learnt: {exc}")
             return
         self._put_table(table)
         self._on_table(table)
@@ -351,33 +343,19 @@ class Session:
     def _put_table(self, table: TuningTable) -> None:
         self.table, self.curve = table, table.curve()
         self._happens(CurveLearnt(self.curve))
-        self._tell_all({"type": "table", "pairs": len(table.points), "site": table.site})
+        self.teller.show({"type": "table", "pairs": len(table.points), "site": table.site})
 
     # What is told.
 
     def _show(self) -> None:
-        self._tell_all(self._state_document())
+        self.teller.show(self._state_document())
         search = self.state.search
         if search is not None and search is not self._shown:
             self._shown = search
-            self._tell_all(search_document(search, moved=self._moved))
-
-    def _elapsed(self) -> float:
-        return round(self.parts.clock.now() - self._began, 3)
+            self.teller.show(search_document(search, moved=self._moved))
 
     def _state_document(self) -> dict[str, Any]:
-        return state_document(self.state, self.curve, now=self.parts.clock.now(), at=self._elapsed())
-
-    def _note(self, words: str) -> None:
-        note = {
-            "type": "told",
-            "at_s": self._elapsed(),
-            "word": "note",
-            "words": words,
-            "values": {},
-        }
-        self.told.append(note)
-        self._tell_all(note)
+        return state_document(self.state, self.curve, now=self.parts.clock.now(), at=self.teller.elapsed())
 
     def _control_document(self) -> dict[str, Any]:
         with self._lock:
@@ -387,7 +365,3 @@ class Session:
                 "holder_name": self.control.holder_name,
                 "viewers": len(self.control.seen),
             }
-
-    def _tell_all(self, document: dict[str, Any]) -> None:
-        for listener in self._listeners:
-            listener(document)

@@ -291,7 +291,7 @@ class _Viewer:
         session = self._desk.drive.session
         if session is not None:
             self._joined()
-            for document in [*session.told][-20:] + session.beginning():
+            for document in [*session.teller.told][-20:] + session.beginning():
                 self._outbox.put(document)
 
     def _standing(self) -> dict[str, Any]:

@@ -1,0 +1,49 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""What a session tells, and who listens."""
+
+from collections import deque
+from collections.abc import Callable
+from typing import Any
+
+from ringwright.tuner.clock import Clock
+
+KEPT_EVENTS = 200
+"""Of what was told, for one who comes later."""
+
+Listener = Callable[[dict[str, Any]], None]
+
+
+class Teller:
+    """Hands each document to all who listen, from the session's thread."""
+
+    def __init__(self, clock: Clock) -> None:
+        self._clock, self._began = clock, clock.now()
+        self._listeners: frozenset[Listener] = frozenset()
+        self.told: deque[dict[str, Any]] = deque(maxlen=KEPT_EVENTS)
+
+    def listen(self, listener: Listener) -> Callable[[], None]:
+        """One more listens; what ends that."""
+        self._listeners |= {listener}
+
+        def end() -> None:
+            self._listeners -= {listener}
+
+        return end
+
+    def elapsed(self) -> float:
+        """Seconds since the session began."""
+        return round(self._clock.now() - self._began, 3)
+
+    def show(self, document: dict[str, Any]) -> None:
+        """Something that the next of its kind replaces."""
+        for listener in self._listeners:
+            listener(document)
+
+    def tell(self, told: dict[str, Any]) -> None:
+        """Something that was told, which one who comes later hears, too."""
+        self.told.append(told)
+        self.show(told)
+
+    def note(self, words: str) -> None:
+        """Something in words that no program needs to know."""
+        self.tell({"type": "told", "at_s": self.elapsed(), "word": "note", "words": words, "values": {}})

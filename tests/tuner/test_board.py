@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from ringwright.tuner import board as board_module
-from ringwright.tuner import board_journal, line_check
+from ringwright.tuner import board_journal, board_motion, board_orders, board_ramp, board_settings, line_check
 from ringwright.tuner.board import Board
 from ringwright.tuner.board_journal import Journal
 from ringwright.tuner.line_check import sealed
@@ -21,7 +21,9 @@ from ringwright.tuner.messages_text import host_text, parse_board_line
 from ringwright.tuner.twin.flash import Flash, SupplyLost
 from tests.tuner.lines import sealed_line
 
+MODULES = [board_module, board_journal, board_motion, board_orders, board_ramp, board_settings, line_check]
 SPEED = 500
+DRIVE = {"speed": SPEED, "travel": 2000, "stop_at": -20}
 
 
 class Rig:
@@ -30,7 +32,7 @@ class Rig:
     def __init__(self, *, at=1000, heard=True, store=None):
         self.store = store or Flash()
         Journal(self.store).note(at, True)
-        self.board = Board(self.store, 0, speed=SPEED, travel=2000, stop_at=-20)
+        self.board = Board(self.store, 0, dict(DRIVE))
         self.ms, self.seq, self.pulses = 0, 0, 0
         self.forward, self.lines = 0.0, []
         self.read()
@@ -135,7 +137,7 @@ def test_power_above_the_limit_on_its_own_reading_stops_it_and_forbids_moves():
 
 def test_a_board_nobody_told_a_limit_is_held_by_little_power():
     rig = Rig()
-    untold = Board(Flash(), 0, speed=SPEED, travel=2000, stop_at=None)
+    untold = Board(Flash(), 0, DRIVE | {"stop_at": None})
     assert untold.limit_w <= 1.0
     assert rig.says("limit", tuning_power_w=50.0)["ok"] is False
 
@@ -163,7 +165,7 @@ def test_ends_drawn_in_stop_a_move_that_would_pass_them():
 
 
 def test_without_ends_nothing_moves():
-    board = Board(Flash(), 0, speed=SPEED, travel=2000, stop_at=None)
+    board = Board(Flash(), 0, DRIVE | {"stop_at": None})
     board.read(0, 0.0, 0.0, temperature_c=None, noise_db=None)
     board.receive(sealed_line(seq=1, do="heartbeat"), 0)
     (answer,) = board.receive(sealed_line(seq=2, do="move", to=5, speed=None), 0)
@@ -195,7 +197,7 @@ def test_the_end_stop_puts_the_count_right():
     rig.says("position", sure=False, **{"is": 300})
     assert rig.says("reference")["ok"]
     assert rig.runs(100) == -50
-    rig.board.end_switch(rig.ms, True)
+    rig.board.low_switch(rig.ms, True)
     status = rig.read()
     assert (status["at"], status["sure"], status["moving"]) == (-20, True, False)
 
@@ -209,7 +211,7 @@ def test_an_end_stop_that_does_not_come_ends_in_doubt():
 
 
 def test_a_capacitor_that_turns_round_and_round_has_no_reference():
-    board = Board(Flash(), 0, speed=SPEED, travel=2000, stop_at=None)
+    board = Board(Flash(), 0, DRIVE | {"stop_at": None})
     (answer,) = board.receive(sealed_line(seq=2, do="reference"), 0)
     assert json.loads(answer)["why"] == "this capacitor has no end stop"
 
@@ -347,10 +349,10 @@ def test_a_cut_in_a_move_leaves_a_doubt_and_a_rest_leaves_none():
     rig = Rig()
     rig.move(1200)
     rig.runs(100)
-    anew = Board(copy.deepcopy(rig.store), 0, speed=SPEED, travel=2000, stop_at=-20)
+    anew = Board(copy.deepcopy(rig.store), 0, DRIVE)
     assert (anew.sure, anew.inhibit, anew.ends, anew.boots) == (False, True, None, 2)
     rig.runs(1000)
-    anew = Board(rig.store, 0, speed=SPEED, travel=2000, stop_at=-20)
+    anew = Board(rig.store, 0, DRIVE)
     assert (anew.at, anew.sure) == (1200, True)
 
 
@@ -389,11 +391,11 @@ def test_flash_is_erased_seldom():
     assert store.erasures <= 10_000 * board_journal.RECORD / store.size + 1
 
 
-@pytest.mark.parametrize("module", [board_module, board_journal, line_check])
+@pytest.mark.parametrize("module", MODULES, ids=lambda module: module.__name__.rsplit(".", 1)[-1])
 def test_the_board_is_written_in_what_micropython_runs(module):
     """Nothing that its 1.20 lacks: see "Differences from CPython" in its documentation, from memory."""
     tree = ast.parse(Path(module.__file__).read_text(encoding="utf-8"))
-    refused = (ast.Match, ast.NamedExpr, ast.AsyncFunctionDef, ast.YieldFrom, ast.TryStar)
+    refused = (ast.Match, ast.NamedExpr, ast.AsyncFunctionDef, ast.YieldFrom, ast.TryStar, ast.Starred)
     assert not [node for node in ast.walk(tree) if isinstance(node, refused)]
     imported = {
         alias.name if isinstance(node, ast.Import) else node.module
@@ -401,13 +403,11 @@ def test_the_board_is_written_in_what_micropython_runs(module):
         if isinstance(node, ast.Import | ast.ImportFrom)
         for alias in node.names
     }
-    assert imported <= {
-        "json",
-        "binascii",
-        "struct",
-        "ringwright.tuner.board_journal",
-        "ringwright.tuner.line_check",
-    }
-    assert not [
-        node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef) and len(node.decorator_list)
+    assert imported <= {"json", "binascii", "struct", "math"} | {module.__name__ for module in MODULES}
+    decorators = [
+        ast.unparse(name)
+        for node in ast.walk(tree)
+        if isinstance(node, ast.FunctionDef | ast.ClassDef)
+        for name in node.decorator_list
     ]
+    assert set(decorators) <= {"property"}

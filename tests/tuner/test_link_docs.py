@@ -16,7 +16,9 @@ def test_every_example_is_read():
     assert [parse_host_line(line).seq for line in hosts] == sorted(
         parse_host_line(line).seq for line in hosts
     )
-    assert [type(parse_board_line(line)).__name__ for line in boards] == ["Acknowledgement", "Status"]
+    assert [type(parse_board_line(line)).__name__ for line in boards] == [
+        "Acknowledgement", "Status", "BoardSettings",
+    ]  # fmt: skip
 
 
 def test_every_order_and_every_key_of_a_status_is_listed():

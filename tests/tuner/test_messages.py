@@ -14,6 +14,8 @@ from ringwright.tuner.messages import (
     MOST_NUMBER,
     MOST_STEPS,
     Acknowledgement,
+    AskSettings,
+    BoardSettings,
     Ends,
     Heartbeat,
     Hello,
@@ -23,6 +25,7 @@ from ringwright.tuner.messages import (
     Move,
     Position,
     Reference,
+    SetSetting,
     Status,
     Stop,
     StoppedBy,
@@ -32,6 +35,7 @@ from ringwright.tuner.messages_text import board_text, host_text, parse_board_li
 STEPS = st.integers(-MOST_STEPS, MOST_STEPS)
 NUMBERS = st.integers(0, MOST_NUMBER)
 POWERS = st.floats(0.0, 1e5)
+MILLIVOLTS = st.none() | st.floats(-1e6, 1e6)
 ORDERED = st.tuples(STEPS, STEPS).map(sorted)
 ORDERS = st.one_of(
     st.builds(Hello),
@@ -43,9 +47,18 @@ ORDERS = st.one_of(
     st.builds(Limit, POWERS),
     st.builds(Position, STEPS, st.booleans()),
     st.builds(Inhibit, st.booleans()),
+    st.just(AskSettings()),
+    st.builds(
+        SetSetting, st.text(max_size=20), st.none() | st.booleans() | STEPS | st.lists(POWERS, max_size=8)
+    ),
 )
 ACKNOWLEDGEMENTS = st.builds(
-    Acknowledgement, seq=NUMBERS, answers=NUMBERS, is_done=st.booleans(), why=st.none() | st.text(max_size=40)
+    Acknowledgement,
+    seq=NUMBERS,
+    answers=NUMBERS,
+    is_done=st.booleans(),
+    why=st.none() | st.text(max_size=40),
+    newest=st.none() | NUMBERS,
 )
 STATUSES = st.builds(
     Status,
@@ -64,12 +77,19 @@ STATUSES = st.builds(
     milliseconds=NUMBERS,
     ends=st.none() | ORDERED.map(tuple),
     stopped_by=st.none() | st.sampled_from(StoppedBy),
+    forward_mv=MILLIVOLTS,
+    reflected_mv=MILLIVOLTS,
+    low_stop=st.none() | st.booleans(),
+    high_stop=st.none() | st.booleans(),
 )
+VALUES = st.none() | st.booleans() | STEPS | st.lists(st.lists(POWERS, max_size=2), max_size=8)
+SETTINGS = st.builds(BoardSettings, NUMBERS, st.dictionaries(st.text(max_size=9), VALUES, max_size=3))
 HOST_LINE = '{"v":2,"seq":7,"do":"move","to":1200,"speed":null,"crc":"63e9bbe7"}'
 STATUS = {
     "v": 2, "seq": 4, "at": 10, "sure": True, "moving": False, "to": None, "over": [9, 10], "forward_w": 4.9,
     "reflected_w": 0.3, "temperature_c": None, "noise_db": -71.5, "inhibit": False, "boots": 2, "ms": 81250,
-    "ends": [0, 4000], "stopped_by": None,
+    "ends": [0, 4000], "stopped_by": None, "forward_mv": 412.5, "reflected_mv": None, "low_stop": False,
+    "high_stop": None,
 }  # fmt: skip
 
 
@@ -78,7 +98,7 @@ def test_orders_survive_the_round_trip(line):
     assert parse_host_line(host_text(line)) == line
 
 
-@given(ACKNOWLEDGEMENTS | STATUSES)
+@given(ACKNOWLEDGEMENTS | STATUSES | SETTINGS)
 def test_what_a_board_says_survives_the_round_trip(line):
     text = board_text(line)
     assert len(text) <= LONGEST_LINE
@@ -159,6 +179,7 @@ def test_a_bad_order_is_refused_by_the_name_of_its_field(line, field):
         ("at", 1.5), ("sure", 1), ("to", "5"), ("over", [1]), ("over", [1, 2.0]), ("forward_w", -0.1),
         ("forward_w", None), ("reflected_w", "0"), ("temperature_c", 1e4), ("noise_db", "loud"), ("inhibit", None),
         ("boots", -1), ("ms", None), ("ends", [5, 4]), ("ends", 3), ("stopped_by", "me"), ("stopped_by", 1),
+        ("forward_mv", "1"), ("reflected_mv", 1e9), ("low_stop", 1), ("high_stop", "no"),
     ],
 )  # fmt: skip
 def test_a_bad_status_is_refused_by_the_name_of_its_field(key, value):

@@ -24,20 +24,20 @@ SEED = 4
 class DeafBoard(Board):
     """Obeys moves without looking at anything; hears no STOP."""
 
-    def _may_step_until(self):
-        return 10**12
+    def _held_until(self):
+        return 10**12, 10**12
 
     def _held_by(self, ms):
         return None
 
-    def _stop(self):
+    def _stop(self, ms):
         """Nothing."""
 
-    def _set_limit(self, watts):
+    def _set_limit(self, limit_w, ms):
         self.limit_w = 1e9
 
     def _move(self, to, speed, ms):
-        self._begin(to, self._own_speed, ms)
+        self._begin(to, self._drive["speed"], ms)
 
 
 class Scene:

@@ -22,13 +22,15 @@ sum (`line_check`). Any line may be lost, come twice, late or garbled:
 | position | is, sure | count from now on so that the present position is this; sure or not |
 | reference | | seek the end stop at the low end and count from there; sure then |
 | inhibit | on | open the contact that lets the transmitter transmit |
+| settings | | tell what is known of drive and meter: the answer is followed by a line of settings |
+| set | key, value | remember one setting from now on, over power cuts and updates |
 
 The speed of a move is in steps per second, null for the drive's own; more than that is taken for it. A drive that turns
 slowly past the dip without resting is read at many places, and its shaft stays wound as it was: a rotor that rests
 sticks.
 
-Board to host an acknowledgement, `{"v":2,"seq":m,"answers":n,"ok":true,"why":null,"crc":..}`, and with each reading a
-status.
+Board to host an acknowledgement, `{"v":2,"seq":m,"answers":n,"ok":true,"why":null,"newest":n,"crc":..}` (`newest`: the
+greatest number seen, so that a host whose wall clock was set back can number above it), and with each reading a status.
 In a status `at` is the count now, `over` the counts where the reading's averaging time began and ended (a drive may
 turn meanwhile), `ms` the board's own clock at the end of the reading, from its start on, in milliseconds. The forward
 and reflected power are means over that time. `boots` counts the board's starts.
@@ -115,7 +117,22 @@ class Inhibit:
     is_on: bool
 
 
-Order = Hello | Heartbeat | Move | Stop | Ends | Limit | Position | Reference | Inhibit
+@dataclass(frozen=True, slots=True)
+class AskSettings:
+    """Asks the board what it knows of its drive and meter."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetSetting:
+    """Remember one setting of drive or meter from now on; `board_settings` lists them."""
+
+    key: str
+    value: object
+
+
+Order = (
+    Hello | Heartbeat | Move | Stop | Ends | Limit | Position | Reference | Inhibit | AskSettings | SetSetting
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,17 +154,22 @@ class StoppedBy(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Acknowledgement:
-    """The board's answer to one order; `why` says what kept it from obeying."""
+    """The board's answer to one order; `why` says what kept it from obeying, `newest` the greatest number it saw."""
 
     seq: int
     answers: int
     is_done: bool
     why: str | None
+    newest: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Status:
-    """What the board does and reads. Counts in steps, powers in watts, temperature in degrees Celsius."""
+    """What the board does and reads. Counts in steps, powers in watts, temperature in degrees Celsius.
+
+    `forward_mv`, `reflected_mv`: the detectors' voltages; `low_stop`, `high_stop`: whether an end stop's switch says
+    that the travel ends here. None where there is no such thing.
+    """
 
     seq: int
     at: int
@@ -164,6 +186,18 @@ class Status:
     milliseconds: int
     ends: tuple[int, int] | None
     stopped_by: StoppedBy | None
+    forward_mv: float | None = None
+    reflected_mv: float | None = None
+    low_stop: bool | None = None
+    high_stop: bool | None = None
 
 
-BoardLine = Acknowledgement | Status
+@dataclass(frozen=True, slots=True)
+class BoardSettings:
+    """What the board knows of its drive and meter, and which firmware it runs."""
+
+    seq: int
+    values: dict[str, object]
+
+
+BoardLine = Acknowledgement | Status | BoardSettings

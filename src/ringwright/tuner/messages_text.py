@@ -19,7 +19,9 @@ from ringwright.tuner.messages import (
     MOST_STEPS,
     VERSION,
     Acknowledgement,
+    AskSettings,
     BoardLine,
+    BoardSettings,
     Ends,
     Heartbeat,
     Hello,
@@ -30,6 +32,7 @@ from ringwright.tuner.messages import (
     Order,
     Position,
     Reference,
+    SetSetting,
     Status,
     Stop,
     StoppedBy,
@@ -37,6 +40,7 @@ from ringwright.tuner.messages import (
 
 _COLDEST, _HOTTEST = -100.0, 500.0
 _QUIETEST, _LOUDEST = -300.0, 300.0
+MOST_MILLIVOLTS = 1e6
 
 
 def host_text(line: HostLine) -> str:
@@ -45,26 +49,32 @@ def host_text(line: HostLine) -> str:
 
 
 def _order_fields(order: Order) -> dict[str, object]:
+    fields: dict[str, object] = {}
     match order:
         case Move(to, speed):
-            return {"do": "move", "to": to, "speed": speed}
+            fields = {"to": to, "speed": speed}
         case Ends(low, high):
-            return {"do": "ends", "low": low, "high": high}
+            fields = {"low": low, "high": high}
         case Limit(tuning_power):
-            return {"do": "limit", "tuning_power_w": tuning_power}
+            fields = {"tuning_power_w": tuning_power}
         case Position(at, is_sure):
-            return {"do": "position", "is": at, "sure": is_sure}
+            fields = {"is": at, "sure": is_sure}
         case Inhibit(is_on):
-            return {"do": "inhibit", "on": is_on}
-        case Hello() | Heartbeat() | Stop() | Reference():
-            return {"do": type(order).__name__.lower()}
+            fields = {"on": is_on}
+        case SetSetting(key, value):
+            fields = {"key": key, "value": value}
+    return {"do": _DO[type(order)]} | fields
 
 
 def board_text(line: BoardLine) -> str:
     """The line that carries an acknowledgement or a status, without its line end."""
     match line:
         case Acknowledgement():
-            fields: dict[str, object] = {"answers": line.answers, "ok": line.is_done, "why": line.why}
+            fields: dict[str, object] = {
+                "answers": line.answers, "ok": line.is_done, "why": line.why, "newest": line.newest,
+            }  # fmt: skip
+        case BoardSettings():
+            fields = {"settings": line.values}
         case Status():
             fields = {
                 "at": line.at,
@@ -74,9 +84,13 @@ def board_text(line: BoardLine) -> str:
                 "over": line.over,
                 "forward_w": line.forward_power,
                 "reflected_w": line.reflected_power,
+                "forward_mv": line.forward_mv,
+                "reflected_mv": line.reflected_mv,
                 "temperature_c": line.temperature_c,
                 "noise_db": line.noise_db,
                 "inhibit": line.is_inhibited,
+                "low_stop": line.low_stop,
+                "high_stop": line.high_stop,
                 "boots": line.boots,
                 "ms": line.milliseconds,
                 "ends": line.ends,
@@ -110,7 +124,11 @@ def parse_board_line(text: str) -> BoardLine:
             answers=_whole(fields, "answers", low=0, high=MOST_NUMBER),
             is_done=_flag(fields, "ok"),
             why=_why(fields),
+            newest=None if fields["newest"] is None else _whole(fields, "newest", low=0, high=MOST_NUMBER),
         )
+    if "settings" in fields:
+        _expect_keys(fields, _FRAME | {"settings"}, text)
+        return BoardSettings(_whole(fields, "seq", low=0, high=MOST_NUMBER), _settings(fields))
     _expect_keys(fields, _STATUS_KEYS, text)
     return Status(
         seq=_whole(fields, "seq", low=0, high=MOST_NUMBER),
@@ -128,6 +146,10 @@ def parse_board_line(text: str) -> BoardLine:
         milliseconds=_whole(fields, "ms", low=0, high=MOST_NUMBER),
         ends=_ends(fields),
         stopped_by=_stopped_by(fields),
+        forward_mv=_number_or_none(fields, "forward_mv", low=-MOST_MILLIVOLTS, high=MOST_MILLIVOLTS),
+        reflected_mv=_number_or_none(fields, "reflected_mv", low=-MOST_MILLIVOLTS, high=MOST_MILLIVOLTS),
+        low_stop=_flag_or_none(fields, "low_stop"),
+        high_stop=_flag_or_none(fields, "high_stop"),
     )
 
 
@@ -207,6 +229,24 @@ def _flag(fields: dict[str, object], key: str) -> bool:
     return value
 
 
+def _flag_or_none(fields: dict[str, object], key: str) -> bool | None:
+    return None if fields[key] is None else _flag(fields, key)
+
+
+def _settings(fields: dict[str, object]) -> dict[str, object]:
+    value = fields["settings"]
+    if not isinstance(value, dict):
+        raise LinkMessageError("settings", "must be a JSON object", value)
+    return value
+
+
+def _text(fields: dict[str, object], key: str) -> str:
+    value = fields[key]
+    if not isinstance(value, str):
+        raise LinkMessageError(key, "must be a text", value)
+    return value
+
+
 def _pair(fields: dict[str, object], key: str) -> tuple[int, int]:
     value = fields[key]
     if not isinstance(value, list) or len(value) != 2:
@@ -249,11 +289,24 @@ def _ordered_ends(fields: dict[str, object]) -> Ends:
 
 
 _FRAME = frozenset({"v", "seq"})
-_ACKNOWLEDGEMENT_KEYS = _FRAME | {"answers", "ok", "why"}
+_ACKNOWLEDGEMENT_KEYS = _FRAME | {"answers", "ok", "why", "newest"}
 _STATUS_KEYS = _FRAME | {"at", "sure", "moving", "to", "over", "forward_w", "reflected_w", "temperature_c"} | {
-    "noise_db", "inhibit", "boots", "ms", "ends", "stopped_by",
+    "noise_db", "inhibit", "boots", "ms", "ends", "stopped_by", "forward_mv", "reflected_mv", "low_stop", "high_stop",
 }  # fmt: skip
 
+_DO: dict[type[Order], str] = {
+    Hello: "hello",
+    Heartbeat: "heartbeat",
+    Move: "move",
+    Stop: "stop",
+    Ends: "ends",
+    Limit: "limit",
+    Position: "position",
+    Reference: "reference",
+    Inhibit: "inhibit",
+    AskSettings: "settings",
+    SetSetting: "set",
+}
 _ORDERS: dict[str, tuple[frozenset[str], Callable[[dict[str, object]], Order]]] = {
     "hello": (_FRAME, lambda _: Hello()),
     "heartbeat": (_FRAME, lambda _: Heartbeat()),
@@ -270,4 +323,6 @@ _ORDERS: dict[str, tuple[frozenset[str], Callable[[dict[str, object]], Order]]] 
     ),
     "reference": (_FRAME, lambda _: Reference()),
     "inhibit": (_FRAME | {"on"}, lambda fields: Inhibit(_flag(fields, "on"))),
+    "settings": (_FRAME, lambda _: AskSettings()),
+    "set": (_FRAME | {"key", "value"}, lambda fields: SetSetting(_text(fields, "key"), fields["value"])),
 }

@@ -27,7 +27,7 @@ from ringwright.tuner.brain import (
 )
 from ringwright.tuner.curve import TuningCurve
 from ringwright.tuner.journal import journal_line, read_journal
-from ringwright.tuner.messages import Move, Status
+from ringwright.tuner.messages import Acknowledgement, Move, Status
 from ringwright.tuner.messages_text import host_text, parse_board_line
 from ringwright.tuner.twin.world import World
 
@@ -107,7 +107,7 @@ class Host:
                 self._newest = said
                 self._newest_taken = self._world.taken.get((said.boots, said.seq), float("-inf"))
             self._happens(StatusSeen(said))
-        else:
+        elif isinstance(said, Acknowledgement):
             self._happens(AcknowledgementSeen(said))
 
     def _happens(self, event: Event) -> None:

@@ -147,7 +147,7 @@ class World:
             return
         closed = self._tell_end_stop()
         try:
-            self.board.end_switch(self._ms(self.now), closed)
+            self.board.low_switch(self._ms(self.now), closed)
         except SupplyLost:
             self._supply_fails()
 
@@ -197,9 +197,7 @@ class World:
         return Board(
             self.flash,
             self._ms(self.now),
-            speed=facts.speed,
-            travel=facts.high_end - facts.low_end,
-            stop_at=facts.stop_at,
+            {"speed": facts.speed, "travel": facts.high_end - facts.low_end, "stop_at": facts.stop_at},
         )
 
     def _supply_fails(self) -> None:

@@ -22,8 +22,9 @@ def strings(value):
     if isinstance(value, str):
         yield value
     elif isinstance(value, dict):
-        for each in value.values():
-            yield from strings(each)
+        for key, each in value.items():
+            if key not in ("kind", "align"):
+                yield from strings(each)
     elif isinstance(value, list | tuple):
         for each in value:
             yield from strings(each)
@@ -148,8 +149,8 @@ def test_all_words_of_the_blocks_are_printed(octagon, tmp_path):
         r"\s", "", text_of(build_sheet(octagon, paper="a4", templates=False), tmp_path / "a.pdf")
     )
     for block in sheet_blocks(octagon):
-        if block["kind"] in ("heading", "table", "facts", "checks"):
-            for text in strings({key: value for key, value in block.items() if key not in ("kind", "align")}):
+        if block["kind"] in ("heading", "table", "facts", "checks", "kept"):
+            for text in strings(block):
                 for word in text.split():
                     assert word in printed, word
 

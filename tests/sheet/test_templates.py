@@ -8,6 +8,8 @@ import numpy as np
 import pytest
 
 from ringwright.sheet.drawings.corner_view import corner_pieces
+from ringwright.sheet.drawings.outlines import ring_section
+from ringwright.sheet.sketch import Sketch
 from ringwright.sheet.templates import OVERLAP, templates, tiles_of
 from ringwright.sheet.typeset import PAPERS
 from tests.sheet.conftest import CIRCLE, built, read
@@ -98,3 +100,19 @@ def test_mitred_pieces_meet_on_one_line_at_half_the_angle(degrees):
     off_square = math.atan2(cut[0], cut[1])
     assert abs(off_square) == pytest.approx(abs(turning) / 2.0, rel=1e-9, abs=0)
     assert np.linalg.norm(cut) == pytest.approx(0.022 / math.cos(turning / 2.0), rel=1e-9, abs=0)
+
+
+def test_a_strip_bent_on_the_flat_shows_its_edge_and_passes_through_slots():
+    text = str(CIRCLE).replace(
+        'diameter = "15 mm"\nwall = "1 mm"', 'kind = "strip"\nwidth = "25 mm"\nthickness = "1 mm"'
+    )
+    build = built(read(text))
+    assert ring_section(build.design) == pytest.approx((1e-3, 25e-3), rel=1e-9, abs=0)
+    by_title = {each.title: each for each in templates(build)}
+    for title, words in (("side wall of the box", "25 mm x 1 mm"), ("spacer", "1 mm x 25 mm")):
+        (found,) = (each for name, each in by_title.items() if title in name)
+        sketch = Sketch(*(found.high - found.low), title="a")
+        found.paint(sketch, found.low)
+        assert words in sketch.svg()
+    square = built(read(text.replace('perimeter = "3.2 m"', 'shape = "square"\nperimeter = "3.2 m"')))
+    assert ring_section(square.design) == pytest.approx((25e-3, 1e-3), rel=1e-9, abs=0)

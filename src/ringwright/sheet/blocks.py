@@ -78,5 +78,10 @@ def aside(picture: Block, beside: Block) -> Block:
     return {"kind": "aside", "drawing": picture, "facts": beside}
 
 
+def kept(items: Iterable[Block]) -> Block:
+    """What stands on one page together."""
+    return {"kind": "kept", "items": list(items)}
+
+
 def new_page() -> Block:
     return {"kind": "page"}

@@ -18,6 +18,7 @@ from ringwright.sheet.blocks import (
     drawing,
     facts,
     heading,
+    kept,
     new_page,
     pair,
     paragraph,
@@ -63,7 +64,6 @@ def sheet_blocks(build: Build) -> Iterator[Block]:
     yield from _wiring(build, drawn)
     yield from _standing(build, drawn)
     yield from _expecting(build, drawn)
-    yield new_page()
     yield from _testing(build)
     yield from _tuning(build)
     yield from _packing(build)
@@ -275,10 +275,7 @@ def _standing(build: Build, drawn: dict[str, Sketch]) -> Iterator[Block]:
         rows.append(("fixing", "must take that force and that moment, with its own margins"))
     if sag is not None:
         rows.append(("ring sags", _sags(sag, measures)))
-        soft = "" if sag.stress_wind < sag.yields_at else ": it may stay bent; carry it by a frame"
-        rows.append(
-            ("stress", f"{measures.stress(sag.stress_wind)} of {measures.stress(sag.yields_at)}{soft}")
-        )
+        rows.append(("stress", _stress(sag, measures)))
     yield aside(drawing(drawn["stand"]), facts(rows))
     if mechanics.stand_assumed:
         yield quiet(
@@ -299,11 +296,18 @@ def _weight(mass: Masses, measures: Measures) -> str:
 
 
 def _sags(sag: Sag, measures: Measures) -> str:
-    still, windy = (
-        "farther than is easily said" if moved is None else f"up to {measures.length(moved)}"
-        for moved in (sag.by_weight, sag.by_wind)
-    )
-    return f"{still}; in that wind {windy}"
+    if sag.by_weight is None:
+        return "too far to be said: it does not carry itself"
+    windy = "too far to be said" if sag.by_wind is None else f"up to {measures.length(sag.by_wind)}"
+    return f"up to {measures.length(sag.by_weight)}; in that wind {windy}"
+
+
+def _stress(sag: Sag, measures: Measures) -> str:
+    """A number only where the unloaded shape still stands for the loaded one."""
+    if sag.by_wind is None:
+        return "not to be said of so much bending; carry it by a frame"
+    soft = "" if sag.stress_wind < sag.yields_at else ": it may stay bent; carry it by a frame"
+    return f"{measures.stress(sag.stress_wind)} of {measures.stress(sag.yields_at)}{soft}"
 
 
 def _expecting(build: Build, drawn: dict[str, Sketch]) -> Iterator[Block]:
@@ -363,10 +367,8 @@ def _testing(build: Build) -> Iterator[Block]:
     yield heading("Test, in this order")
     yield caution(SHARP_STEP)
     for number, test in enumerate(order_of_tests(build.design, build.prediction, build.mechanics), start=1):
-        yield heading(f"{number}. {test.title}", 3)
-        yield paragraph(test.how)
-        yield checks(test.expect)
-        yield quiet(f"Stop at: {test.stop}")
+        title = heading(f"{number}. {test.title}", 3)
+        yield kept([title, paragraph(test.how), checks(test.expect), quiet(f"Stop at: {test.stop}")])
 
 
 def _tuning(build: Build) -> Iterator[Block]:

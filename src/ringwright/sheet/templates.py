@@ -14,7 +14,7 @@ from ringwright.antenna.design import CouplingKind, RingShape
 from ringwright.physics.graph import FloatArray
 from ringwright.sheet.build import Build
 from ringwright.sheet.drawings.corner_view import corner_pieces
-from ringwright.sheet.drawings.outlines import coupling_axis, ring_axis, thickness
+from ringwright.sheet.drawings.outlines import coupling_axis, coupling_section, ring_axis, ring_section
 from ringwright.sheet.sketch import COPPER, FAINT, INK, QUIET, THIN, Sketch
 from ringwright.sheet.typeset import PAPERS
 
@@ -66,7 +66,7 @@ def templates(build: Build) -> Iterator[Template]:
 
 def _arc(build: Build) -> Template:
     curve = ring_axis(build.design)[:-1] * _DOWN
-    return _quarter("the ring", "Arc of the ring", curve, thick=thickness(build.design.ring.conductor) * 1e3)
+    return _quarter("the ring", "Arc of the ring", curve, thick=ring_section(build.design)[0] * 1e3)
 
 
 def _quarter(what: str, title: str, curve: FloatArray, *, thick: float) -> Template:
@@ -113,7 +113,7 @@ def _loop(build: Build) -> Template:
     assert build.design.coupling.conductor is not None
     centre = found[0][:-1].mean(axis=0)
     axis, feed = (found[0] - centre) * _DOWN, (found[1] - centre) * _DOWN
-    thick = thickness(build.design.coupling.conductor) * 1e3
+    thick = coupling_section(build.design)[0] * 1e3
     if float(np.ptp(axis, axis=0).max()) > _WHOLE:
         return _quarter("the coupling loop", "Coupling loop", axis[:-1], thick=thick)
     lines = _edges(axis, thick)
@@ -132,7 +132,7 @@ def _loop(build: Build) -> Template:
 
 
 def _corner(build: Build, turning: float, number: int) -> Template:
-    thick = thickness(build.design.ring.conductor)
+    thick = ring_section(build.design)[0]
     pieces = [
         piece * 1e3 * np.array([1.0, -1.0])
         for piece in corner_pieces(thick, turning, length=max(0.08, 3.0 * thick))
@@ -159,16 +159,12 @@ def _corner(build: Build, turning: float, number: int) -> Template:
 
 def _spacer(build: Build) -> Template:
     """A plate that holds the coupling loop's conductor at its clearance beside the ring's."""
-    coupling = build.design.coupling
-    assert coupling.conductor is not None
-    ring_hole, own_hole = (
-        thickness(each) * 1e3 for each in (build.design.ring.conductor, coupling.conductor)
-    )
-    apart = coupling.clearance * 1e3 + (ring_hole + own_hole) / 2.0
-    edge = 12.0
-    low = np.array([-ring_hole / 2.0 - edge, -max(ring_hole, own_hole) / 2.0 - edge])
-    high = np.array([apart + own_hole / 2.0 + edge, max(ring_hole, own_hole) / 2.0 + edge])
-    holes = ((np.array([0.0, 0.0]), ring_hole), (np.array([apart, 0.0]), own_hole))
+    ring_hole, own_hole = (np.array(find(build.design)) * 1e3 for find in (ring_section, coupling_section))
+    apart = build.design.coupling.clearance * 1e3 + (ring_hole[0] + own_hole[0]) / 2.0
+    edge, tall = 12.0, max(ring_hole[1], own_hole[1]) / 2.0
+    low = np.array([-ring_hole[0] / 2.0 - edge, -tall - edge])
+    high = np.array([apart + own_hole[0] / 2.0 + edge, tall + edge])
+    holes = ((np.zeros(2), ring_hole), (np.array([apart, 0.0]), own_hole))
     return _plate(build, "Drilling: spacer of the coupling loop", (low, high), holes=holes)
 
 
@@ -176,7 +172,7 @@ def _wall(build: Build) -> Template:
     """Where the ring's ends pass the box's side walls, and where the shaft does: one hole each, at its middle."""
     across, up, depth = (side * 1e3 for side in build.mechanics.clearance.box)
     del across
-    hole = thickness(build.design.ring.conductor) * 1e3
+    hole = np.array(ring_section(build.design))[::-1] * 1e3
     half = np.array([depth, up]) / 2.0
     return _plate(
         build,
@@ -191,8 +187,9 @@ def _plate(
     title: str,
     edges: tuple[FloatArray, FloatArray],
     *,
-    holes: tuple[tuple[FloatArray, float], ...],
+    holes: tuple[tuple[FloatArray, FloatArray], ...],
 ) -> Template:
+    """A plate with holes, each at its place with its width and height [mm]: round ones, and slots for strip."""
     low, high = edges
     measures = build.measures
     outline = np.array([low, [high[0], low[1]], high, [low[0], high[1]]])
@@ -200,18 +197,27 @@ def _plate(
     def paint(sketch: Sketch, corner: FloatArray) -> None:
         sketch.shape(outline - corner, ink=QUIET, width=0.25, dash="3 1.5")
         for centre, size in holes:
-            sketch.circle(centre - corner, size / 2.0, ink=INK, width=0.3)
-            reach = size / 2.0 + 4.0
-            for way in (np.array([reach, 0.0]), np.array([0.0, reach])):
-                sketch.line([centre - way - corner, centre + way - corner], ink=QUIET, width=THIN)
-            words = f"{measures.fine(size * 1e-3)}"
-            sketch.text(words, centre - corner + np.array([0.0, size / 2.0 + 8.0]))
+            _hole(sketch, centre - corner, size)
+            words = " x ".join(measures.fine(side * 1e-3) for side in dict.fromkeys(size.tolist()))
+            sketch.text(words, centre - corner + np.array([0.0, size[1] / 2.0 + 8.0]))
         for one, other in pairwise(centre for centre, _ in holes):
             apart = measures.fine(float(np.linalg.norm(other - one)) * 1e-3)
-            sketch.dimension(one - corner, other - corner, apart, off=holes[0][1] / 2.0 + 5.0)
+            sketch.dimension(one - corner, other - corner, apart, off=float(holes[0][1][1]) / 2.0 + 5.0)
 
     advice = "Centre-punch, drill small first; dashed the plate's edge."
     return _template(title, advice, outline, paint=paint)
+
+
+def _hole(sketch: Sketch, centre: FloatArray, size: FloatArray) -> None:
+    """Round where it is as high as wide, else a slot; a cross through its middle."""
+    half = size / 2.0
+    if size[0] == size[1]:
+        sketch.circle(centre, float(half[0]), ink=INK, width=0.3)
+    else:
+        corners = ((-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0))
+        sketch.shape([centre + half * np.array(each) for each in corners], ink=INK, width=0.3)
+    for way in np.diag(half + 4.0):
+        sketch.line([centre - way, centre + way], ink=QUIET, width=THIN)
 
 
 def _template(title: str, advice: str, places: FloatArray, *, paint: Paint) -> Template:

@@ -8,7 +8,7 @@ import numpy as np
 from ringwright.antenna.building import CornerKind
 from ringwright.physics.graph import FloatArray
 from ringwright.sheet.build import Build
-from ringwright.sheet.drawings.outlines import thickness
+from ringwright.sheet.drawings.outlines import ring_section
 from ringwright.sheet.drawings.scale import fitted
 from ringwright.sheet.measures import angle
 from ringwright.sheet.sketch import COPPER, INK, QUIET, THIN, Sketch
@@ -20,7 +20,7 @@ def corner_view(build: Build, turning: float) -> Sketch:
     """The corner at which the conductor turns by `turning` [rad]."""
     design, measures = build.design, build.measures
     sketch = Sketch(WIDTH, HEIGHT, title="A corner, to scale")
-    thick = thickness(design.ring.conductor)
+    thick = ring_section(design)[0]
     size = max(4.0 * thick, 3.0 * design.building.take_off)
     left, right = corner_pieces(thick, turning, length=size)
     points = np.concatenate([left, right])

@@ -5,7 +5,7 @@ import numpy as np
 
 from ringwright.physics.graph import FloatArray
 from ringwright.sheet.build import Build
-from ringwright.sheet.drawings.outlines import coupling_axis, ring_axis, thickness
+from ringwright.sheet.drawings.outlines import coupling_axis, coupling_section, ring_axis, ring_section
 from ringwright.sheet.drawings.ring_view import conductor
 from ringwright.sheet.drawings.scale import bar_length, fitted, scale_bar
 from ringwright.sheet.sketch import INK, QUIET, Sketch
@@ -24,7 +24,7 @@ def coupling_view(build: Build) -> Sketch | None:
     curve, feed = loop
     low, high = curve.min(axis=0), curve.max(axis=0)
     wide, tall = high - low
-    thick, ring_thick = thickness(design.coupling.conductor), thickness(design.ring.conductor)
+    thick, ring_thick = coupling_section(design)[0], ring_section(design)[0]
     room = design.coupling.clearance + ring_thick + thick
     view = fitted(low - room, high + room, left_top=(12.0, 6.0), room=(WIDTH - 22.0, HEIGHT - 18.0))
     near = _near(ring_axis(design), curve, reach=0.75 * float(max(wide, tall)) + room)

@@ -7,7 +7,14 @@ from ringwright.antenna.design import RingShape
 from ringwright.physics.graph import FloatArray
 from ringwright.safety.mechanics import Mechanics
 from ringwright.sheet.build import Build
-from ringwright.sheet.drawings.outlines import coupling_axis, polygon_axis, ring_axis, thickness, without_gap
+from ringwright.sheet.drawings.outlines import (
+    coupling_axis,
+    coupling_section,
+    polygon_axis,
+    ring_axis,
+    ring_section,
+    without_gap,
+)
 from ringwright.sheet.drawings.ring_view import conductor
 from ringwright.sheet.drawings.scale import View, fitted
 from ringwright.sheet.sketch import COPPER, INK, QUIET, Sketch
@@ -30,7 +37,7 @@ def exploded_view(build: Build) -> Sketch:
         left_top=(22.0, 7.0),
         room=(WIDTH - 44.0, HEIGHT - 14.0),
     )
-    thick = thickness(design.ring.conductor)
+    thick = ring_section(design)[0]
     if is_bent:
         _bent(sketch, view, build)
     else:
@@ -80,7 +87,7 @@ def letter_of(mechanics: Mechanics, name: str, cut: float) -> str:
 def _bent(sketch: Sketch, view: View, build: Build) -> None:
     design, mechanics, measures = build.design, build.mechanics, build.measures
     axis = without_gap(ring_axis(design), mechanics.cuts.gap)
-    thick = thickness(design.ring.conductor)
+    thick = ring_section(design)[0]
     number = mechanics.cuts.pieces[0].count
     for part in np.array_split(np.arange(len(axis)), number):
         piece = axis[part]
@@ -119,7 +126,7 @@ def _inside(sketch: Sketch, view: View, build: Build) -> None:
     curve = loop[0]
     from_foot = -outward if np.linalg.norm(curve.mean(axis=0)) > 1e-6 else outward * 0.0
     lifted = curve - from_foot * 0.12 * float(np.ptp(axis, axis=0).max())
-    conductor(sketch, view, lifted, thick=thickness(design.coupling.conductor))
+    conductor(sketch, view, lifted, thick=coupling_section(design)[0])
     sketch.circle(
         view(loop[1] - from_foot * 0.12 * float(np.ptp(axis, axis=0).max())), 1.1, ink=INK, fill="#ffffff"
     )

@@ -60,11 +60,26 @@ def without_gap(axis: FloatArray, gap: float) -> FloatArray:
     return np.concatenate([ends[:1], axis[inside], ends[1:]])
 
 
-def thickness(conductor: Conductor) -> float:
-    """As it is seen in the ring's plane [m]: a strip lies flat in it."""
-    size = conductor.width if conductor.kind is ConductorKind.STRIP else conductor.diameter
-    assert size is not None
-    return size
+def ring_section(design: Design) -> tuple[float, float]:
+    """Of its conductor in the ring's plane and across it [m]. A strip is bent on the flat where it is bent, and shows
+    its edge; the straight pieces of a polygon lie flat in the plane."""
+    return _section(design.ring.conductor, is_bent=design.ring.shape in (RingShape.CIRCLE, RingShape.OVAL))
+
+
+def coupling_section(design: Design) -> tuple[float, float]:
+    """As `ring_section`, of the coupling loop's conductor, which is bent."""
+    assert design.coupling.conductor is not None
+    return _section(design.coupling.conductor, is_bent=True)
+
+
+def _section(conductor: Conductor, *, is_bent: bool) -> tuple[float, float]:
+    if conductor.kind is not ConductorKind.STRIP:
+        assert conductor.diameter is not None
+        return conductor.diameter, conductor.diameter
+    assert conductor.width is not None
+    assert conductor.thickness is not None
+    flat = conductor.width, conductor.thickness
+    return (flat[1], flat[0]) if is_bent else flat
 
 
 def _at(axis: FloatArray, travelled: FloatArray, place: float) -> FloatArray:

@@ -6,7 +6,13 @@ import numpy as np
 from ringwright.antenna.design import CouplingKind
 from ringwright.physics.graph import FloatArray
 from ringwright.sheet.build import Build
-from ringwright.sheet.drawings.outlines import coupling_axis, ring_axis, thickness, without_gap
+from ringwright.sheet.drawings.outlines import (
+    coupling_axis,
+    coupling_section,
+    ring_axis,
+    ring_section,
+    without_gap,
+)
 from ringwright.sheet.drawings.scale import View, bar_length, fitted, scale_bar
 from ringwright.sheet.sketch import COPPER, INK, QUIET, Sketch
 
@@ -19,7 +25,7 @@ def ring_view(build: Build) -> Sketch:
     design, mechanics, measures = build.design, build.mechanics, build.measures
     sketch = Sketch(WIDTH, HEIGHT, title="The ring seen along its axis, to scale")
     axis = ring_axis(design)
-    thick = thickness(design.ring.conductor)
+    thick = ring_section(design)[0]
     low, high = axis.min(axis=0) - thick / 2.0, axis.max(axis=0) + thick / 2.0
     view = fitted(low, high, left_top=(_LEFT, _TOP), room=(WIDTH - _LEFT - _RIGHT, HEIGHT - _TOP - _BOTTOM))
     conductor(sketch, view, without_gap(axis, mechanics.cuts.gap), thick=thick)
@@ -27,7 +33,7 @@ def ring_view(build: Build) -> Sketch:
     loop = coupling_axis(design)
     if loop is not None:
         assert design.coupling.conductor is not None
-        conductor(sketch, view, loop[0], thick=thickness(design.coupling.conductor))
+        conductor(sketch, view, loop[0], thick=coupling_section(design)[0])
         sketch.circle(view(loop[1]), 1.1, ink=INK, width=0.3, fill="#ffffff")
     _dimensions(sketch, view, build)
     length, words = bar_length(view, is_imperial=measures.is_imperial)
@@ -77,12 +83,12 @@ def _dimensions(sketch: Sketch, view: View, build: Build) -> None:
     sketch.dimension((left, bottom), (right, bottom), measures.length(float(size[0])), off=-9.0)
     sketch.dimension((left, bottom), (left, top), measures.length(float(size[1])), off=12.0)
     sketch.text("between axes", [(left + right) / 2.0, bottom + 13.5], ink=QUIET)
-    thick = thickness(design.ring.conductor)
+    thick = ring_section(design)[0]
     # At the right, where no dimension stands.
     number = int(np.argmax(axis[:, 0] - 0.3 * abs(axis[:, 1] - 0.35 * high[1])))
     tip = view(axis[number])
     to = tip + np.array([-12.0, 12.0])
-    words = f"{measures.fine(thick)} {design.ring.conductor.kind.value}"
+    words = f"{measures.fine(max(ring_section(design)))} {design.ring.conductor.kind.value}"
     sketch.leader(tip - np.array([view.mm(thick) / 2.0, 0.0]), to, words, anchor="end")
     loop = coupling_axis(design)
     if loop is None:

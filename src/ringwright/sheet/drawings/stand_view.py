@@ -7,7 +7,7 @@ from ringwright.antenna.building import StandKind
 from ringwright.antenna.geometry import Address
 from ringwright.physics.graph import FloatArray
 from ringwright.sheet.build import Build
-from ringwright.sheet.drawings.outlines import thickness
+from ringwright.sheet.drawings.outlines import ring_section
 from ringwright.sheet.drawings.scale import bar_length, fitted, scale_bar
 from ringwright.sheet.sketch import COPPER, FAINT, INK, QUIET, THIN, Sketch
 
@@ -46,7 +46,7 @@ def stand_view(build: Build) -> Sketch:
         a, b = view((-reach, stand.floor)), view((reach, stand.floor))
         sketch.dimension(a, b, measures.distance(stand.foot_circle), off=-6.0)
         sketch.text("circle of the feet", [(a[0] + b[0]) / 2.0, a[1] + 10.5], ink=QUIET)
-    thick = max(view.mm(thickness(build.design.ring.conductor)), 0.5)
+    thick = max(view.mm(ring_section(build.design)[1]), 0.5)
     for start, end in view(ring):
         sketch.line([start, end], ink=INK, width=thick + 0.2)
     for start, end in view(ring):

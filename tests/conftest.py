@@ -8,6 +8,7 @@ not run is a failure instead, so that a machine meant to have everything cannot 
 
 import os
 import shutil
+import sys
 from collections.abc import Generator
 from typing import TypeVar
 
@@ -16,7 +17,10 @@ from hypothesis import Phase, settings
 
 import ringwright  # noqa: F401 -- sets one BLAS thread, which works only before numpy is loaded
 
-SEARCH_PATH = os.pathsep.join((os.environ.get("PATH", os.defpath), "/usr/sbin"))  # Debian keeps servers there
+# Debian keeps servers in /usr/sbin, and pip programs beside the interpreter.
+SEARCH_PATH = os.pathsep.join(
+    (os.environ.get("PATH", os.defpath), "/usr/sbin", os.path.dirname(sys.executable))  # noqa: PTH120
+)
 NOTHING_LEFT_OUT = os.environ.get("RINGWRIGHT_NOTHING_LEFT_OUT", "0") != "0"
 
 # The same examples on every run, so that a red test is red for everyone; `make fuzz` goes where nobody has been.

@@ -43,7 +43,7 @@ class Board:
     the motor stood meanwhile; None where time is simulated. `sent`: number of the newest line.
     """
 
-    def __init__(self, store, ms: int, drive, *, settings=None, gap_ms=None) -> None:  # type: ignore[no-untyped-def]
+    def __init__(self, store, ms: int, drive, *, settings=None, gap_ms=None) -> None:
         self._journal = Journal(store)
         self._drive, self._settings, self._gap_ms = drive, settings, gap_ms
         self._motion = Motion(self._journal.at)
@@ -191,7 +191,7 @@ class Board:
         if closed and self.moving and self._motion.way > 0:
             self._met(self._drive.get("high_stop_at"))
 
-    def _met(self, stop_at) -> None:  # type: ignore[no-untyped-def]
+    def _met(self, stop_at) -> None:
         """An end stop where none was expected: stand at once, and doubt a count that has it elsewhere."""
         if stop_at is None or abs(self.at - stop_at) > self._drive.get("switch_slack", 2):
             self.sure = False
@@ -200,14 +200,14 @@ class Board:
     def _is_at(self, at: int, *, sure: bool) -> None:
         self._motion.at, self.sure, self._over_from = at, sure, at
 
-    def read_detectors(self, ms: int, forward_mv: float, reflected_mv: float, *, temperature_c) -> list[str]:  # type: ignore[no-untyped-def]
+    def read_detectors(self, ms: int, forward_mv: float, reflected_mv: float, *, temperature_c) -> list[str]:
         """A reading of the directional coupler's two detectors has ended; the status to send."""
         forward = watts(forward_mv, self._drive["forward_points"])
         reflected = watts(reflected_mv, self._drive["reflected_points"])
         raw = (round(forward_mv, 1), round(reflected_mv, 1))
         return self.read(ms, forward, reflected, temperature_c=temperature_c, noise_db=None, raw_mv=raw)
 
-    def read(  # type: ignore[no-untyped-def]
+    def read(
         self, ms: int, forward_w: float, reflected_w: float, *, temperature_c, noise_db, raw_mv=(None, None)
     ) -> list[str]:
         """A reading has ended; the status to send. One that is no number is none."""
@@ -269,7 +269,7 @@ class Board:
             self._brake("stop", ms)
         self.stopped_by = "stop"
 
-    def _obey(self, do: str, order, ms: int) -> str | None:  # type: ignore[no-untyped-def]
+    def _obey(self, do: str, order, ms: int) -> str | None:
         """Why an order was not obeyed, None if it was."""
         why = None
         if do == "heartbeat":
@@ -389,7 +389,7 @@ class Board:
         newest = None if self._newest < 0 else self._newest
         return self._line({"answers": seq, "ok": why is None, "why": why, "newest": newest})
 
-    def _line(self, fields) -> str:  # type: ignore[no-untyped-def]
+    def _line(self, fields) -> str:
         self.sent += 1
         fields["v"] = VERSION
         fields["seq"] = self.sent

@@ -22,7 +22,7 @@ class Journal:
     A move writes "not sure" before its first step and "sure" after its last: a cut between leaves a doubt, never a lie.
     """
 
-    def __init__(self, store) -> None:  # type: ignore[no-untyped-def]
+    def __init__(self, store) -> None:
         self._store = store
         self._number = 0
         self._sector = 0

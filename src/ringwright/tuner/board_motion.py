@@ -23,7 +23,7 @@ class Motion:
         self._then: tuple[int, int, int] | None = None
         self._ramp = Ramp(0, 0, speed=1, acceleration=None)
 
-    def begin(self, to: int, ms: int, *, speed: int, acceleration) -> None:  # type: ignore[no-untyped-def]
+    def begin(self, to: int, ms: int, *, speed: int, acceleration) -> None:
         """Go to a count, from rest or on the way elsewhere; a drive with mass slows down before it turns round."""
         left = abs(to - self.at)
         way = 1 if to > self.at else -1
@@ -69,7 +69,7 @@ class Motion:
             self._start(way, Ramp(self._ramp.end, abs(to - self.at), speed=speed, acceleration=acceleration))
         return False
 
-    def brake(self, ms: int, *, acceleration, room: int) -> bool:  # type: ignore[no-untyped-def]
+    def brake(self, ms: int, *, acceleration, room: int) -> bool:
         """Forget the goal and stand within BRAKE_MS and so many steps; whether it stands already.
 
         `was_hard` tells that there was less room than that takes: a motor may have gone on by itself.
@@ -93,7 +93,7 @@ class Motion:
         self.to = self._then = None
         self.moving = self.braking = False
 
-    def interrupted(self, ms: int, *, acceleration) -> bool:  # type: ignore[no-untyped-def]
+    def interrupted(self, ms: int, *, acceleration) -> bool:
         """No pulses could be made for a while, so the motor stands; begin anew. Whether it was to stop anyway."""
         to, speed, braking = self.to, self._ramp.speed, self.braking
         if self._then is not None:

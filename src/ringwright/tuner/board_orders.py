@@ -25,7 +25,7 @@ _MOST_STEPS = 2**31 - 1
 _MOST_NUMBER = 2**53 - 1
 
 
-def order_in(line: str):  # type: ignore[no-untyped-def]
+def order_in(line: str):
     """The order in a line as a dictionary, None where it is not exactly one."""
     if len(line) > LONGEST_LINE or not is_whole(line):
         return None
@@ -54,7 +54,7 @@ def is_number(value: object, low: int, high: int) -> bool:
     return isinstance(value, int) and not isinstance(value, bool) and low <= value <= high
 
 
-def _object(line: str):  # type: ignore[no-untyped-def]
+def _object(line: str):
     """The JSON object in a line, an empty one where there is none."""
     if len(line) > LONGEST_LINE:
         return {}

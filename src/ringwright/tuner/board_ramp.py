@@ -14,9 +14,7 @@ class Ramp:
     once. Too little way to slow down in is slowed down in harder.
     """
 
-    def __init__(  # type: ignore[no-untyped-def]
-        self, start: int, distance: int, *, speed: int, acceleration, pace: float = 0.0
-    ) -> None:
+    def __init__(self, start: int, distance: int, *, speed: int, acceleration, pace: float = 0.0) -> None:
         self.start, self.distance, self.speed = start, distance, speed
         self._pulls = acceleration
         if acceleration is None:

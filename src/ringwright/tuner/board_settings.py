@@ -78,7 +78,7 @@ class Settings:
     does not hold the newest, so that a cut at any octet leaves the one before.
     """
 
-    def __init__(self, store, given) -> None:  # type: ignore[no-untyped-def]
+    def __init__(self, store, given) -> None:
         self._store = store
         self._slot, self._number = 1, 0
         self._learnt: dict[str, object] = {}
@@ -110,7 +110,7 @@ class Settings:
         return None
 
 
-def _read(text: str):  # type: ignore[no-untyped-def]
+def _read(text: str):
     """Number and values of a slot, 0 and none where it is empty or torn."""
     if not is_whole(text):
         return 0, {}
@@ -118,7 +118,7 @@ def _read(text: str):  # type: ignore[no-untyped-def]
     return found["number"], found["learnt"]
 
 
-def watts(millivolts: float, points) -> float:  # type: ignore[no-untyped-def]
+def watts(millivolts: float, points) -> float:
     """Power of a detector's voltage: its square root goes straight from point to point, and on beyond the last.
 
     Below a first point above 0 W it goes to 0 W at 0 mV: a diode detector's voltage follows that of the line.

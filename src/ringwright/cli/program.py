@@ -18,6 +18,7 @@ from ringwright.cli.new import new
 from ringwright.cli.predict import predict
 from ringwright.cli.prove import prove
 from ringwright.cli.record import record
+from ringwright.cli.search import search
 from ringwright.cli.serve import serve
 from ringwright.cli.sheet import sheet
 from ringwright.cli.slots import slots
@@ -57,6 +58,7 @@ for verb in (
     demo,
     new,
     predict,
+    search,
     match,
     directions,
     fields,

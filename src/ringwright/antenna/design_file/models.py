@@ -355,9 +355,10 @@ class PartTable(Table):
     replaces: Annotated[str, name_among(LINES)] | None = None
 
 
-class DesignTable(Table):
+class OperatingTable(Table):
+    """What is sent where: a design and a brief have these keys alike."""
+
     format: Annotated[int, PlainValidator(read_format, json_schema_input_type=int)]
-    name: Annotated[str, words(longest=200)]
     bands: (
         Annotated[list[Annotated[str, name_among(BAND_NAMES)]], Field(min_length=1, max_length=11)] | None
     ) = None
@@ -369,6 +370,10 @@ class DesignTable(Table):
     transmit_share: _Share | None = None
     duty: _Share | None = None
     region: Annotated[int, whole(low=1, high=3)] = default(1, "ITU region for the band edges")
+
+
+class DesignTable(OperatingTable):
+    name: Annotated[str, words(longest=200)]
     ring: RingTable
     coupling: CouplingTable
     capacitor: CapacitorTable

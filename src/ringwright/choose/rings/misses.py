@@ -1,0 +1,190 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Why a candidate is refused: what it misses, and to what that would have to be relaxed."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from ringwright.units import format_quantity
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Constraint:
+    """`key` as the brief or the design names it; `reason` in words; `unit` of what would be needed.
+
+    `rises`: whether it is relaxed by more of it. `remedy` says so, with {} for the amount.
+    """
+
+    key: str
+    reason: str
+    remedy: str
+    unit: str = ""
+    rises: bool = True
+
+    def shown(self, amount: float) -> str:
+        """An amount as people read it."""
+        if self.unit in ("", "currency"):
+            return f"{amount:.4g}"
+        return format_quantity(amount, self.unit, digits=4)
+
+    def relaxed(self, needed: float) -> str:
+        """What to do, with the amount rounded to the safe side."""
+        step = 1.0 + (2e-4 if self.rises else -2e-4)
+        return self.remedy.format(self.shown(needed * step))
+
+
+def _table(*constraints: Constraint) -> Mapping[str, Constraint]:
+    return MappingProxyType({each.key: each for each in constraints})
+
+
+CONSTRAINTS = _table(
+    Constraint(
+        key="room.width",
+        reason="wider than the room",
+        remedy="make room.width at least {}",
+        unit="m",
+    ),
+    Constraint(
+        key="room.depth",
+        reason="thicker than the room is deep",
+        remedy="make room.depth at least {}",
+        unit="m",
+    ),
+    Constraint(
+        key="room.height",
+        reason="higher than the room",
+        remedy="make room.height at least {}",
+        unit="m",
+    ),
+    Constraint(
+        key="ring.conductor",
+        reason="conductor too thick for so small a ring",
+        remedy="take perimeters from {} up",
+        unit="m",
+    ),
+    Constraint(
+        key="limits.mass",
+        reason="too heavy",
+        remedy="make limits.mass at least {}",
+        unit="kg",
+    ),
+    Constraint(key="prices", reason="price not known", remedy="write the missing prices into parts.toml"),
+    Constraint(
+        key="limits.cost",
+        reason="too dear",
+        remedy="make limits.cost at least {}",
+        unit="currency",
+    ),
+    Constraint(
+        key="grid.perimeter",
+        reason="past its own resonance on a band",
+        remedy="take perimeters down to {}, or leave the highest band out",
+        unit="m",
+        rises=False,
+    ),
+    Constraint(
+        key="capacitor.minimum",
+        reason="the capacitor's least, with stray, is too much for the highest band edge",
+        remedy="take a capacitor whose least, with stray, is at most {}, a smaller ring, or leave the highest band out",
+        unit="pF",
+        rises=False,
+    ),
+    Constraint(
+        key="capacitor.maximum",
+        reason="the capacitor's most, with stray, is too little for the lowest band edge",
+        remedy="take a capacitor whose most, with stray, is at least {}, a larger ring, or leave the lowest band out",
+        unit="pF",
+    ),
+    Constraint(
+        key="site",
+        reason="cannot be built on this site",
+        remedy="move what the ring or its coupling loop would touch",
+    ),
+    Constraint(
+        key="capacitor.rated_voltage",
+        reason="nobody knows what the capacitor stands",
+        remedy="state its rated_voltage or plate_gap",
+    ),
+    Constraint(
+        key="limits.capacitor_voltage_margin",
+        reason="more volts than the capacitor stands with the margin asked for",
+        remedy="take power down to {}, or a capacitor that stands more",
+        unit="W",
+        rises=False,
+    ),
+    Constraint(
+        key="capacitor.rated_current",
+        reason="more current than the capacitor carries",
+        remedy="take power down to {}, or a capacitor that carries more",
+        unit="W",
+        rises=False,
+    ),
+    Constraint(
+        key="site.people",
+        reason="more field than the limits allow where people are",
+        remedy="take power down to {}, transmit less of the time, or move ring or people apart",
+        unit="W",
+        rises=False,
+    ),
+    Constraint(
+        key="limits.swr",
+        reason="no coupling loop serves all bands well enough",
+        remedy="make limits.swr at least {}, or take fewer bands",
+    ),
+)
+"""All, in the order in which a candidate that misses several is counted."""
+
+Misses = Mapping[str, float]
+"""What would be needed, by the constraint's key, in its SI unit."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refused:
+    """`count` candidates with one reason, of which `screened` were provably out before any solution.
+
+    `relax` is what would let the nearest of them pass, `needs` the amount (SI).
+    """
+
+    key: str
+    reason: str
+    count: int
+    screened: int
+    relax: str
+    needs: float
+
+
+def first_of(misses: Misses) -> str:
+    """The constraint that a candidate is counted under."""
+    return next(key for key in CONSTRAINTS if key in misses)
+
+
+def refusals(
+    screened: Sequence[Misses], solved: Sequence[Misses], *, now: Callable[[str], float | None]
+) -> tuple[Refused, ...]:
+    """Candidates by their first reason, the commonest first.
+
+    What relaxes a reason is told of those that miss nothing else, and of solved ones before those that were screened
+    out, of which only a bound is known.
+    """
+    found = []
+    for key, constraint in CONSTRAINTS.items():
+        before, after = ([each for each in group if first_of(each) == key] for group in (screened, solved))
+        if not before and not after:
+            continue
+        groups = [[each for each in group if len(each) == 1] for group in (after, before)] + [after, before]
+        pick = min if constraint.rises else max
+        nearest = pick(next(group for group in groups if group), key=lambda each: each[key])
+        others = [CONSTRAINTS[other].relaxed(nearest[other]) for other in nearest if other != key]
+        text = "; and ".join([constraint.relaxed(nearest[key]), *others])
+        stands = now(key)
+        found.append(
+            Refused(
+                key=key,
+                reason=constraint.reason,
+                count=len(before) + len(after),
+                screened=len(before),
+                relax=text if stands is None else f"{text} (now {constraint.shown(stands)})",
+                needs=nearest[key],
+            )
+        )
+    return tuple(sorted(found, key=lambda each: -each.count))

@@ -15,8 +15,9 @@ from ringwright.antenna.reception import NoisePlace, reception
 from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_text
 from ringwright.antenna.site_fields import site_field
 from ringwright.desk.predictions import Predictions
-from ringwright.desk.site import Section, SiteView, site_parts, usual_limits
+from ringwright.desk.site import Section, SiteView, kept_distances, site_parts, usual_limits
 from ringwright.desk.site.figures import SITE_FIGURES
+from ringwright.desk.site.kept_distances import KeptDistances
 from ringwright.desk.site.parts import Comparison, Dipole, Distances, Outlines, Scene, Space
 from ringwright.desk.site.picture import without_metal
 from ringwright.safety.exposure import Yardstick
@@ -30,12 +31,12 @@ FCC = (("fcc-1.1310", Tier.PUBLIC),)
 
 @pytest.fixture(scope="module")
 def predictions():
-    return Predictions(), Predictions()
+    return Predictions(), Predictions(), KeptDistances()
 
 
 def parts_of(design, view, predictions):
-    own, aside = predictions
-    return list(site_parts(design, view, predictions=own, aside=aside))
+    own, aside, distances = predictions
+    return list(site_parts(design, view, predictions=own, aside=aside, distances=distances))
 
 
 @pytest.fixture(scope="module")
@@ -56,13 +57,21 @@ def test_other_bands_get_their_distances_last(predictions):
 
 
 def test_the_draft_that_was_predicted_is_not_solved_again(predictions):
-    own, _ = predictions
+    own, *_ = predictions
     design = replace(ONE_BAND, site=replace(ONE_BAND.site, height=2.2))
     own.new(design)
     own.known(design)
     before = own.use(lambda memory: memory.solves)
     parts_of(design, SiteView(limits=FCC), predictions)
     assert own.use(lambda memory: memory.solves) == before
+
+
+def test_distances_stay_those_of_the_design_however_it_is_looked_at(parts, predictions, monkeypatch):
+    monkeypatch.delattr(kept_distances, "keep_out")  # nobody looks for them again
+    known = parts_of(ONE_BAND, SiteView(limits=FCC, section=Section.PLANE, plan_height=2.0), predictions)
+    assert known[-2].keep_out == parts[-2].keep_out
+    with pytest.raises(NameError):  # another design has others
+        parts_of(replace(ONE_BAND, power=2.0 * ONE_BAND.power), SiteView(limits=()), predictions)
 
 
 def test_a_band_beyond_the_last_is_the_last(predictions):

@@ -7,13 +7,15 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 
+from ringwright.air.expected import Promise
 from ringwright.antenna.design import Design
 from ringwright.antenna.design_file import design_of, read_tables
 from ringwright.antenna.predict import predict
 from ringwright.antenna.prediction import Prediction
 from ringwright.antenna.scenario import FIRST_RING, shipped_text
 from ringwright.choose.match import CouplingMatch
-from ringwright.desk.airing import PredictedPattern, ReportTable, predicted_pattern
+from ringwright.desk.air_answers import PredictedPattern, predicted_pattern
+from ringwright.desk.airing import ReportTable
 from ringwright.desk.building import building
 from ringwright.desk.calibrations import Calibrations
 from ringwright.desk.design_folder import DesignFolder, etag_of
@@ -29,9 +31,10 @@ from ringwright.desk.record_keeping import Kept, Labels, proved_of
 from ringwright.desk.recording import RecordBook
 from ringwright.desk.saving import Conflict, Saved, save
 from ringwright.desk.site import SiteView, site_parts
+from ringwright.desk.site.kept_distances import KeptDistances
 from ringwright.desk.site.parts import SitePart
 from ringwright.desk.sweep_files import SweepFiles
-from ringwright.desk.tuning import DriveBench
+from ringwright.desk.tuning import Connecting, DriveBench
 from ringwright.errors import DesignFileError, NoSuchDesignError, StaleDraftError
 from ringwright.proof.accepted import Accepted
 from ringwright.proof.proving import Proof
@@ -74,8 +77,9 @@ class Desk:
         self.record = RecordBook(self.folder)
         self.calibrations = Calibrations(self.folder.workspace)
         self.drive = DriveBench(self.folder.workspace)
-        self.reports = ReportTable(self.folder.workspace)
+        self.reports = ReportTable(self.folder.workspace, self.record)
         self._predictions, self._aside = Predictions(predictor), Predictions(predictor)
+        self._distances = KeptDistances()
         self._texts = KeptTexts()
 
     @property
@@ -114,7 +118,9 @@ class Desk:
             As `predict`; once the parts are asked for.
         """
         design = self._design_of(draft)
-        yield from site_parts(design, view, predictions=self._predictions, aside=self._aside)
+        yield from site_parts(
+            design, view, predictions=self._predictions, aside=self._aside, distances=self._distances
+        )
 
     def build(self, draft: Draft, *, is_imperial: bool) -> Build:
         """A draft as a thing to make; the draft last predicted costs no solution again.
@@ -166,7 +172,7 @@ class Desk:
         )
 
     def pattern(self, draft: Draft, band: str | None) -> PredictedPattern:
-        """How a draft fires round the horizon; see `ringwright.desk.airing`.
+        """How a draft fires round the horizon; see `ringwright.desk.air_answers`.
 
         Raises
         ------
@@ -176,20 +182,32 @@ class Desk:
         design = self._design_of(draft)
         return predicted_pattern(design, self._predictions.known(design), band)
 
-    def connect(self, draft: Draft) -> None:
-        """Connect the simulated drive of a draft; see `ringwright.desk.tuning`.
+    def promise(self, draft: Draft) -> Promise:
+        """A draft with its far field, to be set beside reports.
+
+        Raises
+        ------
+        DesignError, OutOfRangeError, StaleDraftError
+            As `predict`.
+        """
+        design = self._design_of(draft)
+        return Promise.of(design, self._predictions.known(design))
+
+    def connect(self, draft: Draft, *, is_real: bool = False) -> None:
+        """Connect the drive of a draft, the simulated one unless `is_real`; see `ringwright.desk.tuning`.
 
         Raises
         ------
         DesignError, StaleDraftError
             As `predict`.
-        TunerBusyError, TuningTableError, RecordError
+        TunerBusyError, TuningTableError, LinkError, RecordError, StorageError
             If it cannot be connected.
         """
         text = text_with_edits(self._text_of(draft.base), draft.edits)
         design = drafted_design(text, {})
         prediction = self._predictions.known(design)
-        self.drive.begin(design, prediction, name=draft.base.name or design.name, text=text)
+        name = draft.base.name or design.name
+        self.drive.begin(Connecting(design, prediction, name=name, text=text), is_real=is_real)
 
     def keep(self, draft: Draft, delivered: Sequence[Delivered], labels: Labels) -> tuple[Kept, ...]:
         """The sweeps of a built ring set against a draft and kept in the record, each with what it says.

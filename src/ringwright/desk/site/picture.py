@@ -15,10 +15,11 @@ from ringwright.antenna.design import Design
 from ringwright.antenna.directions import azimuth_cut, dipole_in_its_place
 from ringwright.antenna.earths import EARTHS
 from ringwright.antenna.far_side import FarSide, far_side
-from ringwright.antenna.prediction import BandPrediction, Prediction
+from ringwright.antenna.prediction import BandPrediction
 from ringwright.antenna.reception import receptions
 from ringwright.antenna.site_fields import NearFieldAt, site_field
 from ringwright.desk.predictions import Predictions
+from ringwright.desk.site.kept_distances import KeptDistances
 from ringwright.desk.site.lobes import in_space, lobes
 from ringwright.desk.site.parts import (
     Comparison,
@@ -35,7 +36,7 @@ from ringwright.desk.site.zones import FINE, QUICK, Cut, plan_cut, section_cut, 
 from ringwright.errors import DesignError, OutOfRangeError
 from ringwright.physics.graph import FloatArray
 from ringwright.safety.exposure import Yardstick, average_power
-from ringwright.safety.keepout import keep_out, person_rows, unfavourable_factor
+from ringwright.safety.keepout import person_rows, unfavourable_factor
 from ringwright.safety.limits import Tier
 
 STATED = "stated in the design"
@@ -47,23 +48,25 @@ def without_metal(design: Design) -> Design:
 
 
 def site_parts(
-    design: Design, view: SiteView, *, predictions: Predictions, aside: Predictions
+    design: Design, view: SiteView, *, predictions: Predictions, aside: Predictions, distances: KeptDistances
 ) -> Iterator[SitePart]:
     """All parts of a site's picture.
 
     `predictions` has the design's own; what it is compared with is solved `aside`, so that it keeps nobody waiting.
+    `distances` of a band come one by one, so that the next ones can wait for something more urgent.
 
     Raises
     ------
     DesignError, OutOfRangeError
         If the design cannot be solved.
     """
-    bands = predictions.known(design).bands
+    prediction = predictions.known(design)
+    bands = prediction.bands
     band = min(view.band, len(bands) - 1)
     bare = without_metal(design)
     seen = bare if view.is_metal_gone else design
-    seen_bands = bands if seen == design else aside.known(seen).bands
-    site = _Site(design=seen, band=seen_bands[band], view=view)
+    seen_prediction = prediction if seen == design else aside.known(seen)
+    site = _Site(design=seen, band=seen_prediction.bands[band], view=view)
     others = [number for number in range(len(bands)) if number != band]
     steps = 4 + len(others) + view.is_in_space
     numbers = iter(range(1, steps + 1))
@@ -76,7 +79,7 @@ def site_parts(
         yield Space(sphere=in_space(seen, site.far), **at())
     section, plan = site.drawn(cells=FINE)
     yield Outlines(section=section, plan=plan, **at())
-    yield _distances(seen, seen_bands[band], at())
+    yield Distances(keep_out=distances.of(seen, seen_prediction, band), **at())
     yield Comparison(
         dipole=_dipole(design, bands[band], aside),
         with_metal=bands[band],
@@ -86,7 +89,7 @@ def site_parts(
         **at(),
     )
     for other in others:
-        yield _distances(seen, seen_bands[other], at(other))
+        yield Distances(keep_out=distances.of(seen, seen_prediction, other), **at(other))
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -170,12 +173,6 @@ def _scene(site: _Site, design: Design, at: dict[str, int]) -> Scene:
         ),
         **at,
     )
-
-
-def _distances(design: Design, band: BandPrediction, at: dict[str, int]) -> Distances:
-    """Of one band, so that the next one can wait for something more urgent."""
-    alone = Prediction(design=design.name, defaults_used=(), warnings=(), bands=(band,))
-    return Distances(keep_out=keep_out(design, alone)[0], **at)
 
 
 def _quietest_with_and_without_cable(

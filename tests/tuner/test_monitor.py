@@ -24,7 +24,7 @@ SEED = 4
 class DeafBoard(Board):
     """Obeys moves without looking at anything; hears no STOP."""
 
-    def _held_until(self):
+    def _led_until(self):
         return 10**12, 10**12
 
     def _held_by(self, ms):

@@ -99,16 +99,14 @@ class Board:
         motion = self._motion
         if not motion.moving:
             return None
-        return motion.end() if motion.braking else min(motion.end(), self._brake_from())
+        heart, reading = self._led_until()
+        return motion.end() if motion.braking else min(motion.end(), heart, reading)
 
-    def _brake_from(self) -> int:
-        """When to slow down, so that the drive stands once heartbeat or reading are too old."""
-        heart, reading = self._held_until()
-        return min(heart, reading) - (0 if self._acceleration() is None else BRAKE_MS)
-
-    def _held_until(self) -> tuple[int, int]:
-        heart = -1 if self._heartbeat_ms is None else self._heartbeat_ms + HEARTBEAT_MS
-        reading = -1 if self._reading_ms is None else self._reading_ms + READING_MS
+    def _led_until(self) -> tuple[int, int]:
+        """Until when heartbeat and reading let it go at full speed, so that it stands once they are too old."""
+        brakes = 0 if self._acceleration() is None else BRAKE_MS
+        heart = -1 if self._heartbeat_ms is None else self._heartbeat_ms + HEARTBEAT_MS - brakes
+        reading = -1 if self._reading_ms is None else self._reading_ms + READING_MS - brakes
         return heart, reading
 
     def _acceleration(self) -> int | None:
@@ -128,12 +126,12 @@ class Board:
             self._rest(self._brakes_for)
             return
         brakes = motion.braking
-        limit = ms if brakes else self._brake_from()
+        limit = ms if brakes else min(self._led_until())
         if motion.advance(min(ms, limit)):
             self._rest(self._brakes_for if brakes else "end" if self.seeking else None)
         elif not brakes and ms >= limit:
-            heart, reading = self._held_until()
-            self._brake("heartbeat" if heart <= reading else "power", limit)
+            heart, reading = self._led_until()
+            self._brake("heartbeat" if heart <= reading or ms >= heart else "power", limit)
             if motion.advance(ms):
                 self._rest(self._brakes_for)
 
@@ -366,7 +364,7 @@ class Board:
 
     def _held_by(self, ms: int) -> str | None:
         """What forbids to move now."""
-        heart, reading = self._held_until()
+        heart, reading = self._led_until()
         if ms >= heart:
             return "no heartbeat"
         if ms >= reading:

@@ -39,6 +39,8 @@ class Ramp:
         """Whole steps made until then."""
         if ms >= self.end:
             return self.distance
+        if ms <= self.start:
+            return 0
         if self._pulls is None:
             return (ms - self.start) * self.speed // 1000
         seconds = (ms - self.start) / 1000.0
@@ -57,7 +59,7 @@ class Ramp:
             return 0.0
         if self._pulls is None:
             return float(self.speed)
-        seconds = (ms - self.start) / 1000.0
+        seconds = max(0, ms - self.start) / 1000.0
         if seconds < self._changing:
             way = self._pull if self._top > self._pace else -self._pull
             return self._pace + way * seconds

@@ -51,7 +51,7 @@ def why_not(key: str, value: object) -> str | None:
     return key + " must be a whole number from " + str(low) + " to " + str(high)
 
 
-_POINTS = " must be 1 to 8 pairs of millivolts and watts, both growing from pair to pair"
+_POINTS = " must be 1 to 8 pairs of millivolts, each at least 1 above the last, and growing watts"
 
 
 def _are_points(value: object) -> bool:
@@ -61,10 +61,10 @@ def _are_points(value: object) -> bool:
     for pair in value:
         if not isinstance(pair, list) or len(pair) != 2 or not all(_is_measure(x) for x in pair):
             return False
-        if not (before[0] < pair[0] and before[1] < pair[1]):
+        if not (before[0] + 1.0 <= pair[0] and before[1] < pair[1]):
             return False
         before = (pair[0], pair[1])
-    return before[0] > 0.0 and before[1] > 0.0
+    return before[0] >= 1.0 and before[1] > 0.0
 
 
 def _is_measure(value: object) -> bool:

@@ -37,9 +37,9 @@ class Truth:
         return self.frequency / self.q_loaded
 
     def reflection(self, f: FloatArray) -> ComplexArray:
-        """D. Kajfez, Q Factor, 1994: the circle 1 - d/(1 + jx), d = 2k/(1 + k), x = 2 Q_L (f - f_L)/f_L; a cable."""
+        """D. Kajfez, Q Factor, 1994: the circle 1 - d/(1 + jx), d = 2k/(1 + k), x = Q_L (f/f_L - f_L/f); a cable."""
         d = 2.0 * self.coupling / (1.0 + self.coupling)
-        x = 2.0 * self.q_loaded * (f / self.frequency - 1.0)
+        x = self.q_loaded * (f / self.frequency - self.frequency / f)
         turn = 2.0 * np.pi * (2.0 * self.cable / VELOCITY) * (f - self.frequency)
         line = np.exp(-self.loss * (f / self.frequency) ** self.power + 1j * (self.phase - turn))
         return np.asarray(line * (1.0 - d / (1.0 + 1j * x)))

@@ -40,8 +40,8 @@ def check_place(sweep: Sweep, *, frequency: float, width: float, least_span: flo
     if inside < FEWEST_IN_DIP:
         raise SweepFitError(
             sweep.source,
-            f"the dip has {inside} points, {FEWEST_IN_DIP} are the least; sweep a narrower span around "
-            f"{frequency / 1e6:.5g} MHz",
+            f"{inside or 'no'} point{' lies' if inside == 1 else 's lie'} in the dip, {FEWEST_IN_DIP} are the least; "
+            f"sweep a narrower span around {frequency / 1e6:.5g} MHz",
         )
 
 

@@ -51,8 +51,8 @@ def common_flags(sweep: Sweep, result: ResonanceFit) -> Iterator[Flag]:
     if inside < FEW_POINTS:
         yield Flag(
             code=POINTS,
-            text=f"{inside} points lie in the dip, {FEW_POINTS} or more tell better; sweep {10 * width / 1e3:.3g} kHz "
-            f"around {at / 1e6:.5g} MHz",
+            text=f"{inside or 'no'} point{' lies' if inside == 1 else 's lie'} in the dip, {width / 1e3:.3g} kHz wide; "
+            f"{FEW_POINTS} or more tell better: sweep {10 * width / 1e3:.3g} kHz around {at / 1e6:.5g} MHz",
         )
     if min(at - f[0], f[-1] - at) < width:
         yield Flag(

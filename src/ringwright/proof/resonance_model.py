@@ -1,12 +1,13 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The reflection of one resonance behind a length of lossy cable, and its least-squares fit.
 
-    G(f) = exp(-(b + j 2 pi tau f_L) y) [ G_off + D / (1 + 2 j Q_L y) ],   y = f/f_L - 1
+    G(f) = exp(-(b + j 2 pi tau f_L) y) [ G_off + D / (1 + j x) ],   y = f/f_L - 1,   x = Q_L (f/f_L - f_L/f)
 
 The bracket is a circle, run through once: G_off off resonance, G_off + D at f_L. tau is the cable's delay there and
 back, b how its loss in nepers rises with relative frequency: half of -ln|G_off| if it follows the root of frequency. A
 transmission from probe to probe has the same form, G_off being what leaks past. D may have any phase: what changes with
-frequency inside the ring, its own resistance and the coupling, turns it by about 1/Q_L and is so taken up.
+frequency inside the ring, its own resistance and the coupling, turns it by about 1/Q_L and is so taken up. x is that of
+an inductance and a capacitance, not its tangent 2 Q_L y, which would move f_L by f_L/(8 Q_L^2).
 
 References
 ----------
@@ -57,7 +58,7 @@ class Resonance:
         ratio = frequency / self.frequency
         return np.stack(
             [
-                -per_x * 2.0 * self.q_loaded * ratio
+                -per_x * self.q_loaded * (ratio + 1.0 / ratio)
                 + (self.slope * ratio + 2j * np.pi * self.delay * self.frequency) * whole,
                 per_x * self._x(frequency),
                 -2j * np.pi * offset * whole,
@@ -71,7 +72,8 @@ class Resonance:
         )
 
     def _x(self, frequency: FloatArray) -> FloatArray:
-        return np.asarray(2.0 * self.q_loaded * (frequency / self.frequency - 1.0))
+        ratio = frequency / self.frequency
+        return np.asarray(self.q_loaded * (ratio - 1.0 / ratio))
 
     def _swing(self, frequency: FloatArray) -> ComplexArray:
         return np.asarray(1.0 / (1.0 + 1j * self._x(frequency)))

@@ -1,9 +1,12 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The same resonance seen by its SWR alone: a dip whose width and depth tell loaded Q and coupling, but not its side.
 
-With the phase lost the reflection of the model is |G_off| sqrt((M + x^2)/(1 + x^2)), x = 2 Q_L (f/f_L - 1), with
+With the phase lost the reflection of the model is |G_off| sqrt((M + x^2)/(1 + x^2)), x = Q_L (f/f_L - f_L/f), with
 M = ((1 - k)/(1 + k))^2 for a coupling k. It is the same for k and 1/k: an SWR meter cannot tell an under-coupled ring
 from an over-coupled one, and every interval of what depends on it spans both.
+
+Readings further apart than the dip is wide have one of them in it, or none, and what a meter shows beside the dip,
+where its scale ends or the cable's loss begins, would pass for the dip's width: they are refused unless they fit well.
 """
 
 from dataclasses import dataclass, replace
@@ -27,7 +30,9 @@ REACH = 5.0
 LEAST_REFLECTION = 1e-3  # nearer to a match a size of reflection has no slope
 MOST_EVALUATIONS = 60
 LEAST_SPAN = 0.7  # loaded widths
-MOST_UNSURE = 0.7  # half the interval of ln Q_L
+MOST_UNSURE, MOST_UNSURE_COARSE = 0.7, 0.55  # half the interval of ln Q_L
+WELL_INSIDE = 0.7  # of the dip's depth, in power
+FEWEST_IN_DIP = 3
 AMBIGUOUS, ASSUMED_CABLE = "ambiguous_coupling", "assumed_cable"
 
 
@@ -45,7 +50,8 @@ class _Dip:
         return self.frequency / self.q_loaded
 
     def _x(self, frequency: FloatArray) -> FloatArray:
-        return np.asarray(2.0 * self.q_loaded * (frequency / self.frequency - 1.0))
+        ratio = frequency / self.frequency
+        return np.asarray(self.q_loaded * (ratio - 1.0 / ratio))
 
     def size(self, frequency: FloatArray) -> FloatArray:
         x2 = self._x(frequency) ** 2
@@ -53,23 +59,54 @@ class _Dip:
 
     def jacobian(self, frequency: FloatArray) -> FloatArray:
         """Derivatives (n, 4) by ln f_L, ln Q_L, M and ln of `off`."""
-        x = self._x(frequency)
+        x, ratio = self._x(frequency), frequency / self.frequency
         size = self.size(frequency)
         per_square = self.off**2 / (2.0 * np.maximum(size, LEAST_REFLECTION) * (1.0 + x * x))
         along = per_square * 2.0 * x * (1.0 - self.left) / (1.0 + x * x)
-        return np.stack(
-            [-along * 2.0 * self.q_loaded * frequency / self.frequency, along * x, per_square, size], axis=1
-        )
+        return np.stack([-along * self.q_loaded * (ratio + 1.0 / ratio), along * x, per_square, size], axis=1)
 
 
 def fit_swr(sweep: Sweep, *, off_resonance: float) -> ResonanceFit:
     """The answer of an SWR sweep; SweepFitError where there is none."""
-    f, size = sweep.frequency, sweep.response.real
-    if len(f) < FEWEST_READINGS:
+    count = len(sweep.frequency)
+    if count < FEWEST_READINGS:
         raise SweepFitError(
             sweep.source,
-            f"{len(f)} readings are too few; take {FEWEST_READINGS} or more, one at the dip and two on either side",
+            f"{count} readings are too few; take {FEWEST_READINGS} or more, one at the dip and two on either side",
         )
+    try:
+        return _fit_readings(sweep, off_resonance)
+    except SweepFitError as exc:
+        inside = _in_dip(sweep)
+        if inside >= FEWEST_IN_DIP:
+            raise
+        raise SweepFitError(sweep.source, _coarse_words(sweep, inside)) from exc
+
+
+def _in_dip(sweep: Sweep) -> int:
+    """How many neighbouring readings lie well inside the dip."""
+    power = sweep.response.real**2
+    if not np.ptp(power) > 0.0:
+        return 0
+    above = np.flatnonzero(power > power.min() + WELL_INSIDE * np.ptp(power))
+    least = int(np.argmin(power))
+    first, last = np.max(above[above < least], initial=-1), np.min(above[above > least], initial=len(power))
+    return int(last - first) - 1
+
+
+def _coarse_words(sweep: Sweep, inside: int) -> str:
+    f = sweep.frequency
+    least = int(np.argmin(sweep.response.real))
+    step = float(np.diff(f[max(least - 1, 0) : least + 2]).min())
+    return (
+        f"the readings are {step / 1e3:.3g} kHz apart, too far for this dip: {inside or 'none'} of them "
+        f"{'lie' if inside > 1 else 'lies'} well inside it; take five or more around {f[least] / 1e6:.5g} MHz, "
+        f"{step / 4e3:.2g} kHz apart or closer, and none where the meter's scale ends"
+    )
+
+
+def _fit_readings(sweep: Sweep, off_resonance: float) -> ResonanceFit:
+    f, size = sweep.frequency, sweep.response.real
     centre, width = find_dip(f, -(size**2))
     first, last = around(f, centre, WINDOW * width, fewest=FEWEST_READINGS)
     dip, sees_cable = _start(f[first:last], size[first:last], off_resonance), False
@@ -159,7 +196,7 @@ def _answer(sweep: Sweep, dip: _Dip, cut: slice, *, sees_cable: bool) -> Resonan
     inverse = np.linalg.pinv(dip.jacobian(f)[:, :count])
     covariance = inverse @ inverse.T * noise**2 * neighbours_together(left)
     spread_f, spread_q, spread_left = (half_width(row, covariance, freedom) for row in np.eye(count)[:3])
-    if not spread_q < MOST_UNSURE:
+    if not spread_q < (MOST_UNSURE if _in_dip(sweep) >= FEWEST_IN_DIP else MOST_UNSURE_COARSE):
         raise SweepFitError(
             sweep.source, "the readings do not tell the dip's width; take more, closer around the dip"
         )

@@ -145,7 +145,7 @@ def test_a_server_is_watched_and_stopped(call, design, tmp_path):
 @pytest.mark.parametrize(
     ("arguments", "code", "said"),
     [
-        (["to", "{d}", "7.1 MHz"], 3, "add --twin"),
+        (["to", "{d}", "7.1 MHz"], 3, "--twin for the simulated one"),
         (["to", "{d}", "14.2 MHz", "--twin"], 2, "none of the design's bands"),
         (["to", "{d}", "7.1", "--twin"], 2, "7.1"),
         (["to", "{d}", "7.1 MHz", "--twin", "--only-go", "--power", "5 W"], 2, "exclude"),

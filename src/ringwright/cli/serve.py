@@ -7,6 +7,8 @@ from types import ModuleType
 
 import click
 
+from ringwright.cli.tune_link import link_options
+
 port_option = click.option(
     "--port",
     type=click.IntRange(0, 65535),
@@ -27,6 +29,7 @@ Examples:
   ringwright serve
   ringwright serve terrace --port 8000
   ringwright serve terrace --host 0.0.0.0
+  ringwright serve terrace --link serial:/dev/ttyACM0
 """
 )
 @click.argument("folder", default=".", type=click.Path(path_type=Path))
@@ -40,8 +43,17 @@ Examples:
 @click.option("--tls-cert", type=click.Path(path_type=Path), help="Certificate, for https; with --tls-key.")
 @click.option("--tls-key", type=click.Path(path_type=Path), help="The certificate's key.")
 @click.option("--no-browser", is_flag=True, help="Open no browser.")
+@link_options
 def serve(
-    folder: Path, *, port: int, host: str, tls_cert: Path | None, tls_key: Path | None, no_browser: bool
+    folder: Path,
+    *,
+    port: int,
+    host: str,
+    tls_cert: Path | None,
+    tls_key: Path | None,
+    no_browser: bool,
+    link: str | None,
+    link_password: Path | None,
 ) -> None:
     """Open the live pages on a workspace.
 
@@ -52,4 +64,11 @@ def serve(
         raise click.UsageError("--tls-cert and --tls-key belong together; give both")
     server = pages()
     certificate = None if tls_cert is None else server.Certificate(cert=tls_cert, key=tls_key)
-    server.serve(folder, host=host, port=port, certificate=certificate, opens_browser=not no_browser)
+    access = None
+    if link is not None:
+        from ringwright.cli.linking import real_access
+
+        access = real_access(link, link_password)
+    server.serve(
+        folder, host=host, port=port, certificate=certificate, opens_browser=not no_browser, access=access
+    )

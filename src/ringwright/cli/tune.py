@@ -4,6 +4,7 @@
 import click
 
 from ringwright.cli.tune_drive import follow, learn, nudge, to
+from ringwright.cli.tune_link import ports
 from ringwright.cli.tune_table import history, table
 from ringwright.cli.tune_trial import trial
 from ringwright.cli.tune_watch import stop, watch
@@ -24,5 +25,5 @@ def tune() -> None:
     """Tune the ring from the armchair."""
 
 
-for verb in (to, learn, follow, nudge, watch, stop, history, table, trial):
+for verb in (ports, to, learn, follow, nudge, watch, stop, history, table, trial):
     tune.add_command(verb)

@@ -1,26 +1,14 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """`ringwright tune to`, `learn`, `follow`, `nudge`: a drive is told where to be."""
 
-from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
 import click
 
+from ringwright.cli.tune_link import Where, drive_options
+
 _DESIGN = click.argument("design", type=click.Path(path_type=Path))
 _FREQUENCY = click.argument("frequency")
-
-
-def _drive_options(verb: Callable[..., Any]) -> Callable[..., Any]:
-    """What every verb that moves a drive takes."""
-    for option in (
-        click.option("--json", "as_json", is_flag=True, help="What happens, as one JSON document a line."),
-        click.option(
-            "--twin", is_flag=True, help="Drive the simulated twin of the design, as fast as it goes."
-        ),
-    ):
-        verb = option(verb)
-    return verb
 
 
 @click.command(
@@ -35,7 +23,7 @@ Examples:
 @_FREQUENCY
 @click.option("--only-go", is_flag=True, help="Only where the table has it: no carrier.")
 @click.option("--power", metavar="QUANTITY", help='Then raise step by step to this, as in "30 W".')
-@_drive_options
+@drive_options
 @click.pass_context
 def to(
     context: click.Context,
@@ -44,7 +32,7 @@ def to(
     frequency: str,
     only_go: bool,
     power: str | None,
-    twin: bool,
+    where: Where,
     as_json: bool,
 ) -> None:
     """Tune to a frequency: go there by the table, find the dip at low power.
@@ -53,9 +41,10 @@ def to(
     """
     if only_go and power is not None:
         raise click.UsageError("--only-go and --power exclude each other", context)
+    from ringwright.cli.linking import access_of
     from ringwright.cli.tuning import Errand, run_errand
 
-    errand = Errand(design=design, is_simulated=twin, as_json=as_json)
+    errand = Errand(design=design, access=access_of(where), as_json=as_json)
     if not run_errand(errand, lambda drive: drive.tune_to(frequency, only_go=only_go, power=power)):
         context.exit(1)
 
@@ -71,18 +60,25 @@ Examples:
 @click.option(
     "--each", type=click.IntRange(1, 20), default=3, show_default=True, help="Frequencies in each band."
 )
-@_drive_options
+@drive_options
 @click.pass_context
 def learn(
-    context: click.Context, *, design: Path, bands: tuple[str, ...], each: int, twin: bool, as_json: bool
+    context: click.Context,
+    *,
+    design: Path,
+    bands: tuple[str, ...],
+    each: int,
+    where: Where,
+    as_json: bool,
 ) -> None:
     """Learn the tuning table: tune to a few frequencies in every band.
 
     What was learnt is kept in the workspace of the design. Exit code 1 if a dip was not found.
     """
+    from ringwright.cli.linking import access_of
     from ringwright.cli.tuning import Errand, run_errand
 
-    errand = Errand(design=design, is_simulated=twin, as_json=as_json)
+    errand = Errand(design=design, access=access_of(where), as_json=as_json)
     if not run_errand(errand, lambda drive: drive.learn(bands, each=each)):
         context.exit(1)
 
@@ -96,15 +92,22 @@ Example:
 @_DESIGN
 @_FREQUENCY
 @click.option("--for", "duration", default="10 min", show_default=True, metavar="QUANTITY", help="How long.")
-@_drive_options
+@drive_options
 @click.pass_context
 def follow(
-    context: click.Context, *, design: Path, frequency: str, duration: str, twin: bool, as_json: bool
+    context: click.Context,
+    *,
+    design: Path,
+    frequency: str,
+    duration: str,
+    where: Where,
+    as_json: bool,
 ) -> None:
     """Tune to a frequency, then follow the warmth while nobody transmits."""
+    from ringwright.cli.linking import access_of
     from ringwright.cli.tuning import Errand, run_errand
 
-    errand = Errand(design=design, is_simulated=twin, as_json=as_json)
+    errand = Errand(design=design, access=access_of(where), as_json=as_json)
     if not run_errand(errand, lambda drive: drive.follow(frequency, duration=duration)):
         context.exit(1)
 
@@ -124,7 +127,7 @@ Examples:
 @click.option(
     "--hold", default="1 s", show_default=True, metavar="QUANTITY", help="How long the button is held."
 )
-@_drive_options
+@drive_options
 @click.pass_context
 def nudge(
     context: click.Context,
@@ -133,12 +136,13 @@ def nudge(
     frequency: str,
     change: str,
     hold: str,
-    twin: bool,
+    where: Where,
     as_json: bool,
 ) -> None:
     """Go where the table has a frequency, then a little beside it, as a held button does."""
+    from ringwright.cli.linking import access_of
     from ringwright.cli.tuning import Errand, run_errand
 
-    errand = Errand(design=design, is_simulated=twin, as_json=as_json)
+    errand = Errand(design=design, access=access_of(where), as_json=as_json)
     if not run_errand(errand, lambda drive: drive.nudge(frequency, change=change, hold=hold)):
         context.exit(1)

@@ -2,10 +2,10 @@
 """A drive as the terminal meets it: an errand is run turn by turn, and what happens is printed as it happens."""
 
 import json
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -15,11 +15,12 @@ import numpy as np
 from ringwright.antenna.design_file import parse_design, read_text
 from ringwright.cli.solving import predict_design
 from ringwright.cli.terminal import Terminal
-from ringwright.desk.tuning import NEVER_TOUCH, DriveBench, twin_table_name
-from ringwright.errors import LinkError, NoSuchEntryError, OutOfRangeError
+from ringwright.desk.tuning import NEVER_TOUCH, Connecting, DriveBench, twin_table_name
+from ringwright.errors import NoSuchEntryError, OutOfRangeError
 from ringwright.records.records import MADE_BY_NEW
 from ringwright.tuner.brain import Ask, Band, Follow, GoTo, Nudge, NudgeOver, Phase, Rise, Tune
-from ringwright.tuner.clock import SetClock
+from ringwright.tuner.clock import Clock, SetClock, SystemClock
+from ringwright.tuner.links.address import Access
 from ringwright.tuner.session import TURN, Session
 from ringwright.tuner.session_view import SCHEMA
 from ringwright.units import shown, to_si
@@ -35,35 +36,25 @@ _GOOD = {"tuned", "arrived", "at power"}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Errand:
-    """The design whose drive is to be moved, and how what happens is printed."""
+    """The design whose drive is to be moved, where that is (None: simulated), how what happens is printed."""
 
     design: Path
-    is_simulated: bool
+    access: Access | None
     as_json: bool
 
 
 def run_errand(errand: Errand, work: Callable[["Drive"], bool]) -> bool:
     """Do something with the drive of a design; whether all of it was done."""
-    if not errand.is_simulated:
-        raise LinkError("no line to a real drive can be opened yet; add --twin to drive the simulated one")
     text = read_text(errand.design)
     design = parse_design(text, source=str(errand.design))
     prediction = predict_design(design, errand.design)
-    now = datetime.now(UTC)
-    clock = SetClock(wall_milliseconds=round(now.timestamp() * 1000.0))
-    bench = DriveBench(workspace_of(errand.design))
+    bench = DriveBench(workspace_of(errand.design), access=errand.access)
     name = errand.design.stem
     terminal = Terminal.of_stdout()
-    begin = {"schema": SCHEMA, "type": "begin", "design": name, "table": twin_table_name(name)}
-    if errand.as_json:
-        _line(begin | {"is_simulated": True})
-    else:
-        terminal.say(f"The simulated drive of {name}; seconds are the simulation's, nothing transmits.")
-        terminal.say(terminal.wrapped(NEVER_TOUCH, first="\N{BLACK UP-POINTING TRIANGLE} "))
+    _say_beginning(errand, terminal, name)
     end = bench.listen(_line if errand.as_json else _teller(terminal))
     try:
-        session = bench.begin(design, prediction, name=name, text=text, clock=clock)
-        drive = Drive(session, clock)
+        drive = _connected(errand, bench, Connecting(design, prediction, name=name, text=text))
         drive.run(1.0)
         is_done = work(drive)
     finally:
@@ -74,6 +65,34 @@ def run_errand(errand: Errand, work: Callable[["Drive"], bool]) -> bool:
     return is_done
 
 
+def _connected(errand: Errand, bench: DriveBench, what: Connecting) -> "Drive":
+    """The simulated drive turned by hand as fast as it goes, or the real one in its own thread and time."""
+    if errand.access is not None:
+        return Drive(bench.begin(what, is_real=True), SystemClock(), turn=None)
+    clock = SetClock(wall_milliseconds=SystemClock().wall_milliseconds())
+    session = bench.begin(what, clock=clock)
+
+    def turn() -> None:
+        clock.advance_to(clock.now() + TURN)
+        session.turn()
+
+    return Drive(session, clock, turn=turn)
+
+
+def _say_beginning(errand: Errand, terminal: Terminal, name: str) -> None:
+    access = errand.access
+    if errand.as_json:
+        table = twin_table_name(name) if access is None else name
+        begin = {"schema": SCHEMA, "type": "begin", "design": name, "table": table}
+        _line(begin | {"is_simulated": access is None})
+        return
+    if access is None:
+        terminal.say(f"The simulated drive of {name}; seconds are the simulation's, nothing transmits.")
+    else:
+        terminal.say(terminal.wrapped(f"The drive of {name} at {access.address}; Ctrl-C stops it.", first=""))
+    terminal.say(terminal.wrapped(NEVER_TOUCH, first="\N{BLACK UP-POINTING TRIANGLE} "))
+
+
 def workspace_of(design: Path) -> Path:
     """The workspace that a design file lies in, or the folder that it would be."""
     folder = design.resolve().parent
@@ -81,10 +100,10 @@ def workspace_of(design: Path) -> Path:
 
 
 class Drive:
-    """A session turned by hand, as fast as the simulation goes."""
+    """A session as a terminal uses it. `turn`: what makes time pass by one turn, None where it passes by itself."""
 
-    def __init__(self, session: Session, clock: SetClock) -> None:
-        self._session, self._clock = session, clock
+    def __init__(self, session: Session, clock: Clock, *, turn: Callable[[], None] | None) -> None:
+        self._session, self._clock, self._let_pass = session, clock, turn or _wait
         self._me = session.join("a terminal")
         self._words: list[str] = []
         session.listen(self._hear)
@@ -107,7 +126,7 @@ class Drive:
         seconds = to_si(duration, "s")
         if not self._do(Tune(self._hertz(frequency))):
             return False
-        self._session.parts.surroundings.called_up()
+        self._session.call_up()
         self._settle()
         self._session.ask(Follow(is_on=True), viewer=self._me)
         self.run(seconds)
@@ -126,15 +145,14 @@ class Drive:
         return not set(self._words) & {"refused"}
 
     def run(self, seconds: float) -> None:
-        """Let simulated time pass."""
+        """Let time pass."""
         end = self._clock.now() + seconds
         while self._clock.now() < end:
             self._turn()
 
     def _turn(self) -> None:
-        self._clock.advance_to(self._clock.now() + TURN)
         self._session.sign(self._me)
-        self._session.turn()
+        self._let_pass()
 
     def _settle(self) -> None:
         """Wait while the board is being told of a count that was put right."""
@@ -175,6 +193,10 @@ class Drive:
             known = ", ".join(band.name for band in bands)
             raise NoSuchEntryError(f"the design has no band {shown(min(unknown))}; it has {known}")
         return tuple(band for band in bands if not names or band.name in names)
+
+
+def _wait() -> None:
+    time.sleep(TURN)
 
 
 def spread_over(band: Band, count: int) -> list[float]:

@@ -7,13 +7,14 @@ Writing a record may take its time, so a thread of its own does it: the drive's 
 import queue
 import threading
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from pathlib import Path
 from typing import Any, Final
 
 from ringwright.antenna.design import Design
 from ringwright.antenna.prediction import Prediction
-from ringwright.errors import RingwrightError, TunerBusyError, WorkspaceError
+from ringwright.errors import LinkError, RingwrightError, TunerBusyError, WorkspaceError
+from ringwright.records.drive_files import open_journal
 from ringwright.records.records import Records
 from ringwright.records.tuning import (
     LONGEST_WORDS,
@@ -26,11 +27,15 @@ from ringwright.records.tuning import (
 )
 from ringwright.tuner.brain import Word
 from ringwright.tuner.clock import Clock, SystemClock
-from ringwright.tuner.compose import simulated
+from ringwright.tuner.compose import real, simulated
+from ringwright.tuner.links.address import Access
+from ringwright.tuner.links.open import met_link
+from ringwright.tuner.parts import Parts
 from ringwright.tuner.session import Ended, Session
 from ringwright.tuner.session_told import Listener
 from ringwright.tuner.session_words import told_words
 from ringwright.tuner.table import TuningTable, newest_of
+from ringwright.tuner.table_law import predicted_law
 
 NEVER_TOUCH: Final = (
     "While there is power the capacitor carries kilovolts, and they burn. Nobody may reach the ring, the capacitor or "
@@ -67,6 +72,17 @@ class BandMark:
     power_limit: float
 
 
+@dataclass(frozen=True, slots=True)
+class Connecting:
+    """The design whose drive is connected, under its name; `text` is its file's."""
+
+    design: Design
+    prediction: Prediction
+    _: KW_ONLY
+    name: str
+    text: str
+
+
 def twin_table_name(name: str) -> str:
     """Under what name the table of a design's simulated twin is kept; never under that of the real one."""
     return f"{name}, simulated"
@@ -75,8 +91,14 @@ def twin_table_name(name: str) -> str:
 class DriveBench:
     """Every method may be called from any thread."""
 
-    def __init__(self, workspace: Path, make_clock: Callable[[], Clock] = SystemClock) -> None:
-        self._workspace, self.make_clock = workspace, make_clock
+    def __init__(
+        self,
+        workspace: Path,
+        *,
+        make_clock: Callable[[], Clock] = SystemClock,
+        access: Access | None = None,
+    ) -> None:
+        self._workspace, self.make_clock, self.access = workspace, make_clock, access
         self._lock = threading.Lock()
         self._listeners: frozenset[Listener] = frozenset()
         self._session: Session | None = None
@@ -88,10 +110,8 @@ class DriveBench:
         """The one that runs."""
         return self._session
 
-    def begin(
-        self, design: Design, prediction: Prediction, *, name: str, text: str, clock: Clock | None = None
-    ) -> Session:
-        """Begin to tune the simulated twin of a design, whose text is `text`; in a thread unless a clock is given.
+    def begin(self, what: Connecting, *, is_real: bool = False, clock: Clock | None = None) -> Session:
+        """Begin to tune the drive of a design, the simulated one unless `is_real`; in a thread unless a clock is given.
 
         Raises
         ------
@@ -99,31 +119,44 @@ class DriveBench:
             If a session runs already.
         TuningTableError
             If the design states no drive, or no travel of its capacitor.
-        RecordError
-            If the workspace's record cannot be read.
+        LinkError
+            If the real drive cannot be reached.
+        RecordError, StorageError
+            If the workspace's record or journal cannot be read.
         """
         with self._lock:
             if self._session is not None:
                 raise TunerBusyError(f"the drive of {self.name} is connected already; let it go first")
-            table_name = twin_table_name(name)
+            table_name = what.name if is_real else twin_table_name(what.name)
             kept = kept_pairs(self._workspace, table_name)
-            parts = simulated(
-                design,
-                prediction,
-                clock=clock or self.make_clock(),
-                seed=TWIN_SEED,
-                learnt=newest_of(kept.points, kept.site),
-            )
+            own_clock = clock or self.make_clock()
+            parts = self._real(what, own_clock) if is_real else _simulated(what, own_clock, kept)
             table = TuningTable(law=parts.law, points=kept.points, site=kept.site)
-            keeper = _Keeper(self._workspace, table=table_name, design=text, tell=self._tell)
+            keeper = _Keeper(self._workspace, table=table_name, design=what.text, tell=self._tell)
             session = Session(parts, table, on_table=keeper.keep_table, on_ended=keeper.keep_tuning)
             session.listen(self._tell)
-            self.name, self._keeper, self._session = name, keeper, session
+            self.name, self._keeper, self._session = what.name, keeper, session
             keeper.start()
             if clock is None:
                 session.start()
         self._tell({"type": "begun"})
         return session
+
+    def _real(self, what: Connecting, clock: Clock) -> Parts:
+        if self.access is None:
+            raise LinkError(
+                "no line to a real drive was named; start with --link serial:PORT or mqtt://USER@HOST/NAME"
+            )
+        predicted_law(
+            what.design, what.prediction
+        )  # a design without a drive is refused before anything is opened
+        link = met_link(self.access, wall_milliseconds=clock.wall_milliseconds)
+        try:
+            journal = open_journal(self._workspace, what.name)
+            return real(what.design, what.prediction, link=link, clock=clock, journal=journal)
+        except BaseException:
+            link.close()
+            raise
 
     def end(self) -> None:
         """Stop the drive and let it go."""
@@ -179,6 +212,16 @@ class DriveBench:
     def _tell(self, document: dict[str, Any]) -> None:
         for listener in self._listeners:
             listener(document)
+
+
+def _simulated(what: Connecting, clock: Clock, kept: TuningPairs) -> Parts:
+    return simulated(
+        what.design,
+        what.prediction,
+        clock=clock,
+        seed=TWIN_SEED,
+        learnt=newest_of(kept.points, kept.site),
+    )
 
 
 def kept_pairs(workspace: Path, table_name: str) -> TuningPairs:

@@ -170,6 +170,10 @@ class Session:
             self.control.take(viewer, now=self.parts.clock.now())
         self._later(lambda: self.teller.show(self._control_document()))
 
+    def call_up(self) -> None:
+        """Whoever transmits is to stop."""
+        self._later(self._call_up)
+
     def set_table(self, table: TuningTable) -> None:
         """The table was edited."""
         self._later(lambda: self._put_table(table))
@@ -287,17 +291,21 @@ class Session:
             case Send(line):
                 self._line.send(line)
             case Keep(kept):
-                self._line.keep(kept)
+                if not self._line.keep(kept) and not self.state.is_stopped:
+                    self.stop()
             case Invite(power):
                 self.parts.surroundings.invited(power)
             case CallKeyUp():
-                self.parts.surroundings.called_up()
-                if self.parts.twin is None:
-                    self._hear(Tell(Word.KEY_UP, ()), None)  # a person has to be told
+                self._call_up()
             case Learnt():
                 self._learn(command)
             case Tell():
                 self._hear(command, searched)
+
+    def _call_up(self) -> None:
+        self.parts.surroundings.called_up()
+        if self.parts.twin is None:
+            self._hear(Tell(Word.KEY_UP, ()), None)  # a person has to be told
 
     def _hear(self, told: Tell, searched: Search | None) -> None:
         self.teller.tell(told_document(told, at=self.teller.elapsed()))

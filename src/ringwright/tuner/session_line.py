@@ -42,16 +42,17 @@ class Line:
             self._said = ""
         return is_open
 
-    def keep(self, kept: Kept) -> None:
-        """Into the journal. Where that fails, nothing moves until it succeeds again."""
+    def keep(self, kept: Kept) -> bool:
+        """Into the journal; whether it is safe there. Where it is not, nothing moves until a later line is."""
         try:
             self._journal.append(journal_line(kept, self._number + 1))
         except StorageError as exc:
             self._is_safe = False
-            self.say(f"{exc}. The drive is not moved until there is room again.")
-            return
+            self.say(f"{exc}. The drive is stopped; make room, then release STOP.")
+            return False
         self._number += 1
         self._is_safe = True
+        return True
 
     def send(self, line: HostLine) -> None:
         """Send an order, unless it would move a drive whose position cannot be kept."""

@@ -22,6 +22,7 @@ from ringwright.antenna.scenario import RUCKSACK_BRAID, TERRACE_OCTAGON, shipped
 from ringwright.desk.design_folder import DESIGNS
 from ringwright.desk.desk import Desk
 from ringwright.errors import ServerError
+from ringwright.tuner.links.address import Access
 from ringwright.web.address import address_of, admission_for, listen
 from ringwright.web.app import create_app
 
@@ -47,12 +48,13 @@ def serve(
     port: int = 0,
     certificate: Certificate | None = None,
     opens_browser: bool = True,
+    access: Access | None = None,
 ) -> None:
     """Serve the pages of `folder` at `host` until SIGINT or SIGTERM; `port` 0 takes any that is free.
 
-    One line, the address, goes to standard output when the server is ready, and a browser opens where there is a
-    display. Whoever may come from another machine needs the token in that address; a terminal then shows it as a QR
-    code, too.
+    `access`: where the real drive is, which the page Tune then offers to connect. One line, the address, goes to
+    standard output when the server is ready, and a browser opens where there is a display. Whoever may come from
+    another machine needs the token in that address; a terminal then shows it as a QR code, too.
 
     Raises
     ------
@@ -62,6 +64,7 @@ def serve(
         If address, port or certificate cannot be used.
     """
     desk = Desk(folder)
+    desk.drive.access = access
     if certificate is not None:
         _check(certificate)
     listener = listen(host, port)

@@ -4,6 +4,7 @@
 import contextlib
 import os
 import pty
+import pwd
 import secrets
 import select
 import shutil
@@ -15,6 +16,7 @@ import time
 import tty
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 from paho.mqtt.client import Client, MQTTv311
 from paho.mqtt.enums import CallbackAPIVersion
@@ -36,6 +38,12 @@ def until(is_so: Callable[[], object]) -> None:
     while not is_so():
         assert time.monotonic() < end, "it did not happen"
         time.sleep(0.002)
+
+
+def gather(found: list[Any], more: list[Any]) -> list[Any]:
+    """All that was found, with what has come since."""
+    found.extend(more)
+    return found
 
 
 class Terminal:
@@ -109,8 +117,6 @@ class Broker:
 
 
 def _me() -> str:
-    import pwd
-
     return pwd.getpwuid(os.getuid()).pw_name
 
 
@@ -122,7 +128,7 @@ class BrokerEnd:
         self._client = Client(CallbackAPIVersion.VERSION2, client_id=f"ringwright-{name}", protocol=MQTTv311)
         self._client.username_pw_set(USER, PASSWORD)
         self._client.will_set(f"ringwright/{name}/here", sealed('{"v":2,"here":false}'), qos=1, retain=True)
-        self._client.reconnect_delay_set(0.05, 0.2)
+        self._client.reconnect_delay_set(0.05, 0.2)  # type: ignore[arg-type]
         self._client.on_socket_open = _send_at_once
         self._client.on_connect, self._client.on_message = self._connected, self._came
         self._client.connect_async("127.0.0.1", port, keepalive=5)
@@ -145,7 +151,7 @@ class BrokerEnd:
             if link is not None:
                 self._client._thread_terminate = True
                 with contextlib.suppress(OSError):
-                    link.shutdown(socket.SHUT_RDWR)
+                    link.shutdown(socket.SHUT_RDWR)  # type: ignore[attr-defined]
         else:
             self._client.disconnect()
         self._client.loop_stop()
@@ -173,6 +179,10 @@ class TwinAtTheFarEnd:
         with self._lock:
             self._advance()
             return act(self.world)
+
+    def stopped_by(self) -> str | None:
+        assert self.world.board is not None
+        return self.world.board.stopped_by
 
     def is_moving(self) -> bool:
         board = self.world.board

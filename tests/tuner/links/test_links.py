@@ -3,17 +3,18 @@
 
 import itertools
 import time
+from typing import Any
 
 import pytest
 
 from ringwright.errors import LinkError, LinkMessageError
 from ringwright.tuner.clock import SystemClock
 from ringwright.tuner.compose import simulated
-from ringwright.tuner.links.address import BrokerAddress, SerialAddress
+from ringwright.tuner.links.address import Access, BrokerAddress, SerialAddress
 from ringwright.tuner.links.open import meet, open_link
 from ringwright.tuner.messages import Acknowledgement, Hello, HostLine, Status
 from ringwright.tuner.messages_text import host_text, parse_board_line
-from tests.tuner.links.far_ends import PASSWORD, USER, BrokerEnd, SerialPlace, TwinAtTheFarEnd, until
+from tests.tuner.links.far_ends import PASSWORD, USER, BrokerEnd, SerialPlace, TwinAtTheFarEnd, gather, until
 from tests.tuner.sessions import octagon
 
 _numbers = itertools.count(time.time_ns() // 1_000_000)
@@ -24,7 +25,7 @@ class SimulatedEnd:
     """The twin's own link."""
 
     def __init__(self) -> None:
-        self.link = simulated(*octagon(), clock=SystemClock(), seed=3).link
+        self.link = _twin()
 
     def cut(self):
         self.link.pull(is_pulled=True)
@@ -41,10 +42,10 @@ class SerialEnd:
 
     def __init__(self, folder) -> None:
         self.place = SerialPlace(folder)
-        self.board = TwinAtTheFarEnd(_world(), say=self.place.say)
+        self.board = TwinAtTheFarEnd(_twin().world, say=self.place.say)
         self.place.hear = self.board.hear
         self.cut, self.mend = self.place.cut, self.place.mend
-        self.link = open_link(SerialAddress(str(self.place.port)))
+        self.link = open_link(Access(SerialAddress(str(self.place.port))))
 
     def close(self):
         self.board.close()
@@ -56,13 +57,18 @@ class BrokerPlace:
 
     def __init__(self, broker) -> None:
         self._port, self._name = broker.port, f"ring-{next(_names)}"
-        self.board = TwinAtTheFarEnd(_world(), say=lambda line: self.end and self.end.publish(line))
         self.end: BrokerEnd | None = None
+        self.board = TwinAtTheFarEnd(_twin().world, say=self._say)
         self.mend()
-        self.link = open_link(address(broker, self._name), password=PASSWORD)
+        self.link = open_link(Access(address(broker, self._name), PASSWORD))
+
+    def _say(self, line):
+        if self.end is not None:
+            self.end.publish(line)
 
     def cut(self):
         end, self.end = self.end, None
+        assert end is not None
         end.leave()
 
     def mend(self):
@@ -74,8 +80,10 @@ class BrokerPlace:
             self.end.leave(politely=True)
 
 
-def _world():
-    return simulated(*octagon(), clock=SystemClock(), seed=3).twin.world
+def _twin():
+    twin = simulated(*octagon(), clock=SystemClock(), seed=3).twin
+    assert twin is not None
+    return twin
 
 
 def address(broker, name):
@@ -90,6 +98,7 @@ def address(broker, name):
     ]
 )
 def end(request, tmp_path):
+    made: SimulatedEnd | SerialEnd | BrokerPlace
     match request.param:
         case "simulated":
             made = SimulatedEnd()
@@ -114,12 +123,12 @@ class TestEveryLink:
 
     def answer(self, end, order):
         """Say something, again and again as it may be lost, until it is acknowledged."""
-        found = []
+        found: list[Any] = []
 
         def is_answered():
             seq = next(_numbers)
             end.link.send(host_text(HostLine(seq, order)))
-            until(lambda: found.extend(self.said(end)) or found)
+            until(lambda: gather(found, self.said(end)))
             return any(isinstance(each, Acknowledgement) and each.is_done for each in found)
 
         until(is_answered)
@@ -127,7 +136,7 @@ class TestEveryLink:
 
     def test_an_order_is_answered_and_statuses_come_in_their_order(self, end):
         found = self.answer(end, Hello())
-        until(lambda: found.extend(self.said(end)) or sum(isinstance(each, Status) for each in found) > 5)
+        until(lambda: sum(isinstance(each, Status) for each in gather(found, self.said(end))) > 5)
         numbers = [each.seq for each in found]
         if isinstance(end, SimulatedEnd):  # whose cable repeats lines and lets them overtake, as radio does
             numbers = sorted(set(numbers))
@@ -173,8 +182,8 @@ def test_a_line_of_no_text_is_one_that_no_parser_takes(tmp_path):
         end.board.close()
         end.link.received()
         end.place.write(b"\xff\xfe{\n\x80\n")
-        lines = []
-        until(lambda: lines.extend(end.link.received()) or len(lines) >= 2)
+        lines: list[str] = []
+        until(lambda: len(gather(lines, end.link.received())) >= 2)
         for line in lines[-2:]:
             with pytest.raises(LinkMessageError):
                 parse_board_line(line)

@@ -3,6 +3,7 @@
 
 import itertools
 import time
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -19,7 +20,7 @@ from ringwright.tuner.links.open import meet
 from ringwright.tuner.links.serial_link import SerialLink, found_ports
 from ringwright.tuner.messages import Hello, HostLine
 from ringwright.tuner.messages_text import host_text
-from tests.tuner.links.far_ends import PASSWORD, USER, Broker, BrokerEnd, SerialPlace, Terminal, until
+from tests.tuner.links.far_ends import PASSWORD, USER, Broker, BrokerEnd, SerialPlace, Terminal, gather, until
 
 _numbers = itertools.count(time.time_ns() // 1_000_000)
 needs_broker = pytest.mark.needs("mosquitto", "mosquitto_passwd")
@@ -40,7 +41,7 @@ def impatient(monkeypatch):
 
 @pytest.fixture
 def links():
-    made = []
+    made: list[Any] = []
     yield made
     for link in made:
         link.close()
@@ -221,7 +222,7 @@ def test_no_broker_no_board_and_a_board_that_left_say_so(links, broker, impatien
 
 @needs_broker
 def test_of_two_programs_one_drives(links, broker, impatient):
-    heard = []
+    heard: list[str] = []
     board = BrokerEnd(broker.port, "two", hear=heard.append)
     links.append(MqttLink(at(broker, "two"), password=PASSWORD))
     until(lambda: links[0].is_open)
@@ -244,8 +245,8 @@ def test_what_a_broker_has_kept_is_no_reading(links, broker):
     links.append(link)
     until(lambda: link.is_open)
     board.publish("a new word")
-    lines = []
-    until(lambda: lines.extend(link.received()) or lines)
+    lines: list[str] = []
+    until(lambda: gather(lines, link.received()))
     assert lines == ["a new word"]
     board.publish(b"", retain=True)
     board.leave(politely=True)
@@ -255,7 +256,7 @@ def test_what_a_broker_has_kept_is_no_reading(links, broker):
 def test_a_broker_that_is_killed_and_started_again_is_found_again(links, tmp_path):
     broker = Broker(tmp_path)
     broker.start()
-    heard = []
+    heard: list[str] = []
     board = BrokerEnd(broker.port, "again", hear=heard.append)
     link = MqttLink(at(broker, "again"), password=PASSWORD)
     links.append(link)

@@ -118,6 +118,8 @@ def take_acknowledgement(turn: Turn, answer: Acknowledgement) -> None:
         )
     if answer.answers == contact.limit_seq and answer.is_done:
         contact = replace(contact, is_limited=True)
+    if answer.newest is not None and answer.newest >= contact.next_seq:
+        contact = replace(contact, next_seq=answer.newest + 1)  # the wall clock was set back since
     turn.state = replace(turn.state, contact=contact)
     goal = turn.state.goal
     if answer.answers == contact.move_seq and not answer.is_done and goal is not None:

@@ -2,7 +2,7 @@
 """Where a board is: `serial:PORT` or `mqtt://user@host:port/NAME`. A password never stands in an address."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from urllib.parse import urlsplit
 
 from ringwright.errors import LinkError
@@ -43,6 +43,14 @@ class BrokerAddress:
 
 
 Address = SerialAddress | BrokerAddress
+
+
+@dataclass(frozen=True, slots=True)
+class Access:
+    """Where a board is, and what lets one in there; the password is in no text that this becomes."""
+
+    address: Address
+    password: str | None = field(default=None, repr=False)
 
 
 def parse_address(text: str) -> Address:

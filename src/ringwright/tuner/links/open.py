@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from ringwright.errors import LinkError, LinkMessageError, LinkVersionError
 from ringwright.tuner.device import Link
-from ringwright.tuner.links.address import Address, SerialAddress
+from ringwright.tuner.links.address import Access, SerialAddress
 from ringwright.tuner.links.mqtt_link import MqttLink
 from ringwright.tuner.links.serial_link import SerialLink
 from ringwright.tuner.messages import Hello, HostLine, Status
@@ -20,11 +20,22 @@ HELLO_PATIENCE = 4.0
 HELLO_EVERY = 0.5
 
 
-def open_link(address: Address, *, password: str | None = None) -> Link:
+def open_link(access: Access) -> Link:
     """The link to an address; it opens by itself, soon or when it can."""
-    if isinstance(address, SerialAddress):
-        return SerialLink(address.port)
-    return MqttLink(address, password=password)
+    if isinstance(access.address, SerialAddress):
+        return SerialLink(access.address.port)
+    return MqttLink(access.address, password=access.password)
+
+
+def met_link(access: Access, *, wall_milliseconds: Callable[[], int]) -> Link:
+    """The link to an address where a board has answered; raises LinkError."""
+    link = open_link(access)
+    try:
+        meet(link, name=str(access.address), wall_milliseconds=wall_milliseconds)
+    except LinkError:
+        link.close()
+        raise
+    return link
 
 
 def meet(

@@ -127,9 +127,8 @@ def test_a_draft_that_is_no_design_says_so(open_build, serving):
 
 
 @pytest.mark.skipif(not AXE.exists(), reason="left out: needs axe-core, `npm ci` in web-client")
-@pytest.mark.parametrize(("screen", "dark"), [("wide", True), ("phone", False)])
-def test_rules_of_accessibility_are_kept(open_build, screen, dark):
-    build = open_build(screen=screen, dark=dark)
+def test_rules_of_accessibility_are_kept(open_build, screen):
+    build = open_build(screen=screen)
     assert violations(build) == []
 
 

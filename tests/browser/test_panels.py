@@ -100,9 +100,8 @@ def test_a_coarser_drive_lands_outside_the_tenth(open_bench: Opener):
     expect(drive).to_contain_text("reduction needed", use_inner_text=True)
 
 
-@pytest.mark.parametrize("dark", [False, True])
-def test_the_panels_keep_the_rules_of_access(open_bench: Opener, screen: str, *, dark: bool):
-    bench = open_bench(TERRACE, screen=screen, dark=dark)
+def test_the_panels_keep_the_rules_of_access(open_bench: Opener, screen: str):
+    bench = open_bench(TERRACE, screen=screen)
     find(bench)
     for fold in bench.page.locator(".panels summary").all():
         fold.press("Enter")

@@ -206,11 +206,10 @@ def test_cautions_stand_where_the_hand_goes(open_prove, good: Path):
 
 
 @pytest.mark.skipif(not AXE.exists(), reason="left out: needs axe-core, `npm ci` in web-client")
-@pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
 def test_the_page_keeps_the_rules_of_access_open_and_empty(
-    open_prove, good: Path, tmp_path: Path, screen: str, *, dark: bool
+    open_prove, good: Path, tmp_path: Path, screen: str
 ):
-    window = open_prove(screen=screen, dark=dark)
+    window = open_prove(screen=screen)
     page = window.page
     assert violations(window) == []
     damaged = tmp_path / "damaged.s1p"

@@ -315,9 +315,8 @@ def test_two_fingers_draw_the_time_apart(open_record):
 
 
 @pytest.mark.skipif(not AXE.exists(), reason="left out: needs axe-core, `npm ci` in web-client")
-@pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
-def test_the_page_keeps_the_rules_of_access(open_record, screen: str, *, dark: bool):
-    record = open_record(screen=screen, dark=dark)
+def test_the_page_keeps_the_rules_of_access(open_record, screen: str):
+    record = open_record(screen=screen)
     expect(record.moved("40m")).to_be_visible()
     expect(record.page.locator(".trend-plot")).to_have_count(2)
     record.tap("sweep 2")

@@ -90,12 +90,11 @@ Opener = Callable[..., TunePage]
 def open_tuner(browser: Browser, server: Running) -> Iterator[Opener]:
     windows: list[TunePage] = []
 
-    def open_window(path: str = TunePage.PATH, *, screen: str = "phone", dark: bool = False) -> TunePage:
+    def open_window(path: str = TunePage.PATH, *, screen: str = "phone") -> TunePage:
         width, height = SCREENS[screen]
         context = browser.new_context(
             viewport={"width": width, "height": height},
             has_touch=screen == "phone",
-            color_scheme="dark" if dark else "light",
         )
         context.set_default_timeout(SOON * 1e3)
         window = TunePage(context.new_page(), server.address)
@@ -225,9 +224,8 @@ def test_a_drive_that_was_let_go_is_connected_again(open_tuner: Opener, server: 
     phone.connect()
 
 
-@pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
-def test_it_is_for_every_hand_and_eye(open_tuner: Opener, dark: bool, screen: str):
-    page = open_tuner(screen=screen, dark=dark)
+def test_it_is_for_every_hand_and_eye(open_tuner: Opener, screen: str):
+    page = open_tuner(screen=screen)
     assert violations(page) == []
     page.connect()
     for fold in page.page.locator("summary").all():

@@ -8,14 +8,17 @@ import multiprocessing
 import multiprocessing.connection
 import os
 import signal
+import socket
 import threading
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Executor, Future, ProcessPoolExecutor, wait
 from contextlib import suppress
 from types import TracebackType
 from typing import Any, Self, TypeVar
+from urllib.parse import urlsplit
 
 from ringwright.errors import LinkError, MissingLibraryError
+from ringwright.units import shown
 
 T = TypeVar("T")
 R = TypeVar("R")
@@ -133,10 +136,20 @@ def _connected(address: str) -> Any:
             'a scheduler needs the library distributed; install it with pip install "ringwright[scheduler]", '
             "or leave --scheduler out"
         ) from exc
+    connect: Any = Client
     try:
-        connect: Any = Client
+        _knock(address)
         return connect(address, timeout=PATIENCE, set_as_default=False)
     except (OSError, ValueError) as exc:
         raise LinkError(
-            f"no scheduler answers at {address}; start one there, or write its address as in tcp://192.0.2.7:8786"
+            f"no scheduler answers at {shown(address)}; start one there, or write its address as in "
+            '"tcp://192.0.2.7:8786"'
         ) from exc
+
+
+def _knock(address: str) -> None:
+    """Refuse at once what nobody listens at: a client that finds nobody holds on to what it began."""
+    place = urlsplit(address)
+    if not place.hostname or place.port is None:
+        raise ValueError("no host and port")
+    socket.create_connection((place.hostname, place.port), timeout=PATIENCE).close()

@@ -23,9 +23,9 @@ from ringwright.physics.constants import C_0
 from ringwright.physics.inductance import polygon_inductance, ring_inductance
 from ringwright.safety.mechanics.masses import mass_per_metre
 
-LEAST, MOST = 0.75, 1.35
+LEAST, MOST = 0.85, 1.3
 PAST = 0.6
-LINE_HOLDS = 0.4
+LINE_HOLDS = 0.3
 """Wavelengths up to which the line bounds the reactance from above."""
 
 

@@ -66,6 +66,7 @@ class Rig:
         while self.ms < end:
             self.ms = min(self.ms + every, end)
             made += self.board.tick(self.ms)
+            self.board.settle()
             if reading and self.ms % 50 == 0:
                 self.read()
             if beating and self.ms % 500 == 0:

@@ -58,6 +58,7 @@ class Rig:
         while self.ms < end:
             self.ms = min(self.ms + every, end)
             pulses = self.board.tick(self.ms)
+            self.board.settle()
             self.motor += pulses
             if pulses:
                 self.last_step = self.ms
@@ -263,6 +264,7 @@ def test_a_motor_turned_round_or_an_end_stop_put_elsewhere_is_a_doubt():
     for key, value in (("reversed", True), ("stop_at", 10)):
         rig, _ = settled()
         assert rig.says("set", key=key, value=value)["ok"]
+        rig.board.settle()
         assert not rig.board.sure
         assert not Journal(rig.store).sure
 

@@ -3,7 +3,7 @@
 
 Plain Python that MicroPython runs, too; what touches pins, ports and flash lives in `firmware` and calls
 
-- `tick(ms)` every millisecond or two, and makes the pulses it returns, their sign being the direction;
+- `tick(ms)` every millisecond or two, makes the pulses it returns, negative ones downwards, and then calls `settle()`;
 - `receive(line, ms)` for a line of the link, `read(ms, ...)` for a finished reading: both return lines to send;
 - `low_switch(ms, closed)`, `high_switch(ms, closed)` when the switch of an end stop changes, and once at first.
 
@@ -54,6 +54,7 @@ class Board:
         self.seeking = False
         self.stopped_by: str | None = None
         self._brakes_for: str | None = None
+        self._is_unwritten = False
         self.ends: tuple[int, int] | None = None
         self.limit_w = LIMIT_UNTOLD_W
         self.inhibit = True
@@ -90,6 +91,12 @@ class Board:
         pulses, self._motion.owed = self._motion.owed, 0
         return pulses
 
+    def settle(self) -> None:
+        """The pulses are made: where the drive came to rest can be written down."""
+        if self._is_unwritten and self._motion.owed == 0:
+            self._is_unwritten = False
+            self._note(self.at, self.sure)
+
     def pace(self, ms: int) -> float:
         """Steps per second at that moment, for who makes several pulses at once."""
         return self._motion.pace(ms)
@@ -104,7 +111,7 @@ class Board:
 
     def _led_until(self) -> tuple[int, int]:
         """Until when heartbeat and reading let it go at full speed, so that it stands once they are too old."""
-        brakes = 0 if self._acceleration() is None else BRAKE_MS
+        brakes = (0 if self._acceleration() is None else BRAKE_MS) + (self._gap_ms or 0)
         heart = -1 if self._heartbeat_ms is None else self._heartbeat_ms + HEARTBEAT_MS - brakes
         reading = -1 if self._reading_ms is None else self._reading_ms + READING_MS - brakes
         return heart, reading
@@ -138,27 +145,27 @@ class Board:
     def _brake(self, reason: str, ms: int) -> None:
         """Stand as soon as the motor can; `stopped_by` tells why."""
         motion = self._motion
-        if motion.braking:
+        if motion.braking and reason != "end":
             return
         room = 2**31
         if self.ends is not None and not self.seeking:
             low, high = self.ends
             room = max(0, high - self.at if motion.way > 0 else self.at - low)
-        self._brakes_for = reason
+        self._brakes_for = self._brakes_for or reason
         if reason == "heartbeat":
             self.inhibit = True  # nobody knows what the ring is tuned to
         if motion.brake(ms, acceleration=self._acceleration(), room=room):
-            self._rest(reason)
+            self._rest(self._brakes_for)
 
     def _rest(self, stopped_by: str | None) -> None:
-        """Stand still; the journal says where, unless the position is in doubt."""
+        """Stand still; once the last pulses are made, the journal says where."""
         motion = self._motion
         motion.halt()
         if motion.was_hard or (self.seeking and stopped_by is not None):
             self.sure = False
         motion.was_hard = self.seeking = False
         self._brakes_for, self.stopped_by = None, stopped_by
-        self._note(self.at, self.sure)
+        self._is_unwritten = True
 
     def _note(self, at: int, sure: bool) -> bool:
         """Write to the journal; False where the flash is full or broken, which leaves there the doubt of before."""
@@ -193,10 +200,12 @@ class Board:
         """An end stop where none was expected: stand at once, and doubt a count that has it elsewhere."""
         if stop_at is None or abs(self.at - stop_at) > self._drive.get("switch_slack", 2):
             self.sure = False
+        self._motion.at -= self._motion.owed  # not to be made any more
+        self._motion.owed = 0
         self._rest("end")
 
     def _is_at(self, at: int, *, sure: bool) -> None:
-        self._motion.at, self.sure, self._over_from = at, sure, at
+        self._motion.at, self._motion.owed, self.sure, self._over_from = at, 0, sure, at
 
     def read_detectors(self, ms: int, forward_mv: float, reflected_mv: float, *, temperature_c) -> list[str]:
         """A reading of the directional coupler's two detectors has ended; the status to send."""
@@ -302,13 +311,14 @@ class Board:
         if low > high:
             return "the low end is above the high one"
         self.ends = (low, high)
-        to = self._motion.to
-        if self.moving and to is not None and not self.seeking and not low <= to <= high:
+        motion = self._motion
+        leaves = motion.to is not None and not low <= motion.to <= high
+        if self.moving and not self.seeking and (leaves or not low <= motion.reach() <= high):
             self._brake("end", ms)
         return None
 
     def _set_position(self, at: int, sure: bool) -> str | None:
-        if self.moving:
+        if self.moving or self.owed:
             return "the drive is moving"
         if not self._note(at, sure):
             return _NO_FLASH
@@ -322,8 +332,7 @@ class Board:
             return "forward power is above the tuning limit"
         why: str | None = self._settings.set(key, value)
         if why is None and key in ("reversed", "stop_at"):
-            self.sure = False  # the count was of another drive
-            self._note(self.at, False)
+            self.sure, self._is_unwritten = False, True  # the count was of another drive
         return why
 
     def _seek(self, ms: int) -> str | None:
@@ -332,10 +341,8 @@ class Board:
             return "this capacitor has no end stop"
         why = self._held_by(ms)
         if why is None and self._low_closed:
-            if self.moving:
-                self._rest(None)
             self._is_at(stop_at, sure=True)
-            self._note(self.at, True)
+            self._rest(None)
         elif why is None:
             speed = self._drive.get("seek_speed", self._drive["speed"])
             why = self._begin(self.at - int(self._drive["travel"] * SEEK_SLACK), speed, ms)
@@ -348,6 +355,8 @@ class Board:
         low, high = self.ends
         if not low <= to <= high:
             return "beyond the soft ends"
+        if self.seeking and self._acceleration() is not None:
+            return "the drive seeks its end stop"  # and may be beyond a soft end, where it must not swing out
         why = self._held_by(ms)
         if why is None and to < self.at and self._low_closed:
             why = "the low end stop is closed"

@@ -104,6 +104,10 @@ class Motion:
         self.begin(to, ms, speed=speed, acceleration=acceleration)
         return False
 
+    def reach(self) -> int:
+        """Where the present ramp ends, which is beyond the goal of a drive that turns round."""
+        return self.at + self.way * (self._ramp.distance - self._made)
+
     def end(self) -> int:
         """When the present ramp ends."""
         return self._ramp.end

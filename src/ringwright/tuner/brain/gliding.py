@@ -38,7 +38,6 @@ def plan(turn: Turn, status: Status) -> None:
     """Where to go on, and how fast."""
     search = turn.state.search
     assert search is not None
-    assert search.fit is not None
     if search.dip is None or search.fit is None:
         glide(turn, search, to=search.high, speed=scan_speed(turn))
     else:

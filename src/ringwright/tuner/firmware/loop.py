@@ -26,15 +26,16 @@ class Loop:
         board, hardware, links = self._board, self._hardware, self._links
         ms = self._clock.ms()
         hardware.feed()
+        self._see_switches(ms)
+        pulses = board.tick(ms)
+        if pulses:
+            hardware.step(pulses, board.pace(ms))
+        board.settle()
         for link in links:
             link.turn(ms, may_wait=not board.moving)
             for line in link.received():
                 self._say(board.receive(line, ms))
                 self.orders += 1
-        self._see_switches(ms)
-        pulses = board.tick(ms)
-        if pulses:
-            hardware.step(pulses, board.pace(ms))
         hardware.show(board.moving, board.inhibit)
         hardware.sample()
         if ms >= self._read_at:

@@ -89,22 +89,26 @@ class World:
         self._play(now)
 
     def _play(self, now: float) -> None:
-        seconds, board, pulses, fails = now - self.now, self.board, 0, False
+        seconds, board, pulses = now - self.now, self.board, 0
         if board is not None and (board.moving or board.owed):
-            try:
-                pulses = board.tick(self._ms(now))
-            except SupplyLost:
-                pulses, fails = board.owed, True
+            pulses = board.tick(self._ms(now))
         self.now = now
         if pulses:
             self._turn(pulses, seconds)
         elif seconds > 0.0:
             self._pass(seconds, self._share, self._share)
-        if fails:
-            self._supply_fails()
-        elif pulses:
+        if board is not None and self._settles(board) and pulses:
             self._see_switch()
         self._see_rest()
+
+    def _settles(self, board: Board) -> bool:
+        """Whether the board still lives after it wrote down where it stands."""
+        try:
+            board.settle()
+        except SupplyLost:
+            self._supply_fails()
+            return False
+        return True
 
     def _turn(self, pulses: int, seconds: float) -> None:
         self.monitor.stepped(self.now, pulses)

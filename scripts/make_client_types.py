@@ -25,6 +25,10 @@ RECEIVED: tuple[type[BaseModel], ...] = (
     calibration.CalibrationSent,
     tune.TuneAsked,
     air.AirAsked,
+    air.AirNullAsked,
+    air.AirPromiseAsked,
+    air.AirPictureAsked,
+    air.AirSlotsAsked,
     build.SheetAsked,
 )
 SENT: tuple[type[BaseModel], ...] = (
@@ -51,6 +55,10 @@ SENT: tuple[type[BaseModel], ...] = (
     calibration.CalibrationKept,
     tune.TuneSaid,
     air.AirSeen,
+    air.AirNull,
+    air.AirPromised,
+    air.AirHeadings,
+    air.AirKept,
     build.BuildFound,
     Problem,
 )

@@ -138,3 +138,104 @@ def test_the_whole_of_a_locator_comes_from_a_log(client):
     record = "<QSO_DATE:8>20260501<TIME_ON:4>1200<CALL:5>QX1AB<BAND:3>40m<MY_GRIDSQUARE:4>JN58<EOR>"
     put(client, "log.adi", [record])
     assert look(client).locator == "JN58"
+
+
+def test_a_place_of_ones_own_is_asked_for_in_a_sentence(client):
+    put(client, "log.csv", [HEADINGS, *ROWS])
+    for address, more in (("null", {"turned": [{"bearing_deg": 90.0}]}), ("map", {})):
+        answer = client.post(f"/api/v1/air/{address}", json=more)
+        assert answer.status_code == 422
+        assert "give your locator" in answer.json()["text"]
+
+
+def test_light_is_told_at_both_ends(client):
+    put(client, "log.csv", [HEADINGS, *ROWS])
+    light = look(client, locator="JJ00aa").light
+    assert light is not None
+    assert sum(map(sum, light.both)) == sum(light.there) == 480
+    assert [sum(row) for row in light.both] == [light.day, light.grey_line, light.night]
+    # New Zealand has night and dawn while it is day at Greenwich: no report of it lies in daylight at both ends.
+    only = [HEADINGS, *(row for row in ROWS if "RE78ir" in row and "T1" in row)]
+    put(client, "log.csv", only)
+    light = look(client, locator="JJ00aa", end_s=1_777_647_600.0).light  # 15 h UTC
+    assert light is not None
+    assert (light.both[0][0], light.there[0]) == (0, 0)
+
+
+def test_a_plan_gives_antennas_and_checks_the_comparison(client):
+    plan = client.post(
+        "/api/v1/air/slots",
+        json={
+            "antennas": ["ring", "dipole"],
+            "start_s": 1_777_629_600.0,
+            "length_s": 60.0,
+            "count": 600,
+        },
+    )
+    assert plan.headers["content-type"].startswith("text/csv")
+    lines = plan.text.splitlines()
+    assert lines[0] == "start,end,antenna"
+    assert len(lines) == 601
+    rows = [",".join([*row.split(",")[:-1], ""]) for row in ROWS]
+    put(client, "log.csv", [HEADINGS, *rows])
+    assert look(client).antennas == []
+    assert put(client, "plan.csv", lines).status_code == 204
+    seen = look(client, compare=["ring", "dipole"])
+    assert seen.plan is not None
+    assert (seen.plan.slots, len(seen.files)) == (600, 1)
+    assert sum(each.count for each in seen.antennas) == 480
+    assert seen.fairness == []
+    assert client.delete("/api/v1/air/reports", params={"name": "plan.csv"}).status_code == 204
+    assert look(client).plan is None
+
+
+def test_reports_are_kept_in_the_record_and_seen_without_their_file(client, shared):
+    put(client, "log.csv", [HEADINGS, *ROWS])
+    assert (look(client).recorded, look(client).unkept) == (0, 480)
+    try:
+        assert client.post("/api/v1/air/keep").json() == {"new": 480}
+        assert client.post("/api/v1/air/keep").json() == {"new": 0}
+        client.delete("/api/v1/air/reports", params={"name": "log.csv"})
+        seen = look(client, since_s=1_777_642_200.0, antenna="ring")
+        assert (seen.kept, seen.total, seen.recorded, seen.unkept) == (0, 480, 480, 0)
+        assert seen.history is not None
+        assert "cannot say" in seen.history.words[1]
+        assert look(client, with_record=False).total == 0
+        later = ROWS[0].replace("2026-05-01", "2026-05-02")
+        put(client, "more.csv", [HEADINGS, later, ROWS[5]])
+        seen = look(client)
+        assert (seen.kept, seen.total, seen.unkept) == (2, 481, 1)
+        assert '"beam"' in str(look(client, since_s=0.0, antenna="beam").history_problem)
+    finally:
+        shared.desk.record.file.unlink()
+
+
+def test_the_null_and_the_promise_stand_beside_the_reports(client):
+    put(client, "log.csv", [HEADINGS, *ROWS])
+    asked = {"locator": "JJ00aa", "compare": ["dipole", "ring"]}
+    few = client.post("/api/v1/air/null", json=asked | {"turned": [{"antenna": "ring", "bearing_deg": 90.0}]})
+    assert "a null needs 8 receivers" in few.json()["text"]
+    answer = client.post("/api/v1/air/promise", json=asked | {"designs": [None, None]})
+    assert answer.status_code == 200, answer.text
+    # One design against itself: nothing at any angle.
+    assert answer.json()["difference_db"] == 0.0
+    assert "The two do not agree." in answer.json()["words"]
+    assert client.post("/api/v1/air/promise", json=asked | {"designs": [None, "none"]}).status_code == 404
+
+
+@pytest.mark.parametrize(("kind", "begins"), [("svg", b"<svg"), ("png", b"\x89PNG")])
+def test_the_map_is_a_file(client, kind, begins):
+    put(client, "log.csv", [HEADINGS, *ROWS])
+    answer = client.post("/api/v1/air/map", json={"locator": "JJ00aa", "kind": kind})
+    assert answer.content.startswith(begins)
+    assert f"heard.{kind}" in answer.headers["content-disposition"]
+
+
+def test_headings_are_told_so_that_columns_can_be_named(client):
+    rows = "call;QRG [kHz];dB\nQX1AB;7038,6;-12\n"
+    told = client.post("/api/v1/air/headings", params={"name": "a.csv"}, content=rows.encode()).json()
+    assert told["headings"] == ["call", "QRG [kHz]", "dB"]
+    assert told["sample"] == ["QX1AB", "7038,6", "-12"]
+    assert told["told"] == {"receiver": 1, "snr": 3}
+    refused = client.post("/api/v1/air/headings", params={"name": "a.csv"}, content=b"\0\1")
+    assert refused.status_code == 422

@@ -34,6 +34,7 @@ PLAIN = [
     "GET /api/v1/record/archive",
     "GET /api/v1/record/table",
     "DELETE /api/v1/air/reports",
+    "POST /api/v1/air/keep",
     "POST /api/v1/tune/stop",
 ]
 WITH_VALUES = [
@@ -48,6 +49,11 @@ WITH_VALUES = [
     "POST /api/v1/record/sweeps",
     "POST /api/v1/air/look",
     "POST /api/v1/air/reports",
+    "POST /api/v1/air/null",
+    "POST /api/v1/air/promise",
+    "POST /api/v1/air/map",
+    "POST /api/v1/air/slots",
+    "POST /api/v1/air/headings",
 ]
 ELSEWHERE = ["GET /api/v1/tune/events", "POST /api/v1/record/archive"]
 """A stream without end and an archive: tests/web/test_live_tune.py and test_record_routes.py."""

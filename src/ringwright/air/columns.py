@@ -86,13 +86,8 @@ def layout(head: Sequence[str], columns: Columns, *, source: str, line: int) -> 
     ReportFileError
         If a column that every report needs is missing, or a unit stands nowhere.
     """
-    words, units = zip(*map(_split, head), strict=True)
-    at = {
-        role: place
-        for role, names in _HEADINGS.items()
-        for place in [_find(words, names)]
-        if place is not None
-    }
+    _, units = zip(*map(_split, head), strict=True)
+    at = told_by_headings(head)
     at |= {role: _named(heading, head, source=source, line=line) for role, heading in columns.named.items()}
     if "receiver" not in at or not at.keys() & {"time", "date"} or not at.keys() & {"frequency", "band"}:
         missing = [name for name in ("time", "receiver") if name not in at]
@@ -116,6 +111,13 @@ def layout(head: Sequence[str], columns: Columns, *, source: str, line: int) -> 
         to_megahertz=FREQUENCY_UNITS[(frequency or "mhz").casefold()],
         to_watts=POWER_UNITS[(power or "w").casefold()],
     )
+
+
+def told_by_headings(head: Sequence[str]) -> dict[str, int]:
+    """Where each role stands that a heading tells, counted from 0."""
+    words = [_split(heading)[0] for heading in head]
+    found = {role: _find(words, names) for role, names in _HEADINGS.items()}
+    return {role: place for role, place in found.items() if place is not None}
 
 
 def fingerprint(head: Sequence[str]) -> str:

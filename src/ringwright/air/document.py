@@ -7,9 +7,9 @@ from typing import Any
 from ringwright.air.comparison import Comparison
 from ringwright.air.expected import Expected
 from ringwright.air.history import CAN, CANNOT, History
-from ringwright.air.null_fit import NullFit
+from ringwright.air.null_fit import PATTERN_CAN, PATTERN_CANNOT, NullFit
 from ringwright.air.reports import Reading
-from ringwright.air.summary import BandSummary
+from ringwright.air.summary import LIGHTS, BandSummary, LightTable
 from ringwright.antenna.directions import Null
 
 SCHEMA = "ringwright.air/1"
@@ -44,6 +44,18 @@ def air_document(
     }
 
 
+def light_document(table: LightTable) -> dict[str, Any]:
+    """Reports by the light at either end; rows of `both` are the light here, columns that at the receivers."""
+    names = [each.name.lower() for each in LIGHTS]
+    return {
+        "order": names,
+        "here": dict(zip(names, table.here, strict=True)),
+        "there": dict(zip(names, table.there, strict=True)),
+        "both": [list(row) for row in table.both],
+        "place_unknown": sum(table.placeless),
+    }
+
+
 def null_document(found: NullFit, predicted: Sequence[tuple[str, Null]]) -> dict[str, Any]:
     """The null that reports tell, and the predicted one of each band; bearings are of one end of it."""
     return {
@@ -60,6 +72,8 @@ def null_document(found: NullFit, predicted: Sequence[tuple[str, Null]]) -> dict
             {"band": band, "bearing_deg": null.bearing_deg, "depth_db": null.depth_db}
             for band, null in predicted
         ],
+        "says": PATTERN_CAN,
+        "does_not_say": PATTERN_CANNOT,
     }
 
 

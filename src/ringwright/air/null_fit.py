@@ -30,6 +30,11 @@ DEPTHS_DB = np.arange(0.0, 30.1, 1.0)
 PLANES_DEG = np.arange(0.0, 180.0, 2.0)
 DRAWS: Final = 200
 FEWEST_RECEIVERS = 8
+PATTERN_CAN: Final = "It says where the antenna is quiet and how deep, over all receivers together."
+PATTERN_CANNOT: Final = (
+    "It cannot say how much of the power leaves the antenna: a pattern keeps its shape whatever is lost. Where the "
+    "antenna stood still it cannot tell the pattern from where receivers happen to be."
+)
 _CUT = 12.0
 """[dB]: a residual counts for no more than this, so that wrong powers do not lead."""
 _FROM_PLANE = 90.0

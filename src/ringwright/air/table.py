@@ -33,6 +33,16 @@ def headings(content: bytes, *, source: str) -> tuple[int, str, list[str]]:
     raise ReportFileError(source, 1, "the file is empty; export the reports again")
 
 
+def sample(content: bytes, *, source: str) -> tuple[list[str], list[str]]:
+    """The headings of a table and the cells of its first row, to choose columns by; none where there is no row."""
+    line, delimiter, head = headings(content, source=source)
+    for number, text in enumerate(_lines(content), start=1):
+        if number > line and text.strip() and not text.startswith("#"):
+            cells = _cells(text, delimiter)
+            return head, [] if isinstance(cells, str) else cells
+    return head, []
+
+
 def read_table(content: bytes, *, source: str, columns: Columns | None = None, memory: str = "") -> ReadRows:
     """The rows of a table, one by one; `columns` is what the person names, `memory` what was named before.
 

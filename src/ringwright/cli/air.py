@@ -19,6 +19,7 @@ Examples:
   ringwright air reports.csv --compare ring dipole
   ringwright air reports.csv --compare ring dipole --slots plan.csv
   ringwright air list.tsv --column receiver=2 --column frequency_unit=kHz --map world.svg
+  ringwright air --workspace shack --antenna ring --since 2026-05-01
   ringwright air reports.csv --turned "north=0" --turned "east=90" --locator JJ00aa
   ringwright air reports.csv log.adi --compare ring dipole --json > air.json"""
 )
@@ -49,7 +50,14 @@ Examples:
     metavar="ANTENNA=DEG",
     help="True bearing of the ring's plane while the reports named it so; repeatable. Finds the null.",
 )
-@click.option("--since", metavar="DATE", help="Set reports from this date on against those before it.")
+@click.option(
+    "--antenna", help="Look at the reports of this one alone; a comparison and a null still use all of them."
+)
+@click.option(
+    "--since",
+    metavar="DATE",
+    help="Set reports from this date on against those before it; in a workspace, against all that it has recorded.",
+)
 @click.option(
     "--locator",
     metavar="LOCATOR",
@@ -66,8 +74,8 @@ Examples:
     "--map",
     "drawing",
     type=click.Path(path_type=Path),
-    metavar="SVG",
-    help="Draw the reports on a map round one.",
+    metavar="FILE",
+    help="Draw the reports on a map round one, as .svg or .png.",
 )
 @click.option("--json", "as_json", is_flag=True, help="One JSON document.")
 @click.pass_context
@@ -79,6 +87,7 @@ def air(
     slots: Path | None,
     designs: tuple[Path, ...],
     turned: tuple[str, ...],
+    antenna: str | None,
     since: str | None,
     locator: str | None,
     columns: tuple[str, ...],
@@ -103,6 +112,7 @@ def air(
         slots=slots,
         designs=designs,
         turned=turned,
+        antenna=antenna,
         since=since,
         locator=locator,
         drawing=drawing,

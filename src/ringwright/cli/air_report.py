@@ -5,10 +5,17 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from ringwright.air.comparison import Comparison
-from ringwright.air.history import CAN, CANNOT, History
 from ringwright.air.null_fit import NullFit
 from ringwright.air.reports import Reading
-from ringwright.air.summary import BandSummary
+from ringwright.air.sentences import (
+    comparison_notes,
+    history_words,
+    null_words,
+    pattern_limits,
+    predicted_null_words,
+    promise_words,
+)
+from ringwright.air.summary import LIGHT_WORDS, LIGHTS, BandSummary, LightTable
 from ringwright.air.verdict import more, verdict
 from ringwright.antenna.directions import Null
 from ringwright.cli.air_answer import Answer
@@ -33,6 +40,8 @@ def air_report(answer: Answer, bands: Sequence[BandSummary], terminal: Terminal)
         yield terminal.wrapped(
             "Distances need your own place: give it with --locator.", first="  ", rest="  "
         )
+    if answer.light is not None:
+        yield from _light(answer.light)
     if answer.comparison is not None:
         yield ""
         yield from _comparison(answer.comparison, answer, terminal)
@@ -41,7 +50,7 @@ def air_report(answer: Answer, bands: Sequence[BandSummary], terminal: Terminal)
         yield from _null(answer.null, answer.predicted_nulls, terminal)
     if answer.history is not None:
         yield ""
-        yield from _history(answer.history, terminal)
+        yield from map(terminal.wrapped, history_words(answer.history))
     if rejected:
         yield ""
         yield from _rejected(reading, terminal)
@@ -50,55 +59,28 @@ def air_report(answer: Answer, bands: Sequence[BandSummary], terminal: Terminal)
 def _comparison(comparison: Comparison, answer: Answer, terminal: Terminal) -> Iterator[str]:
     yield terminal.wrapped(verdict(comparison))
     yield terminal.wrapped(more(comparison))
-    if comparison.left_out:
-        yield terminal.wrapped(
-            f"{comparison.left_out} pairs lay at the receivers' floor, where a weak antenna is heard only by luck, and "
-            f"are left out."
-        )
-    if not comparison.heard_me:
-        yield terminal.wrapped("This is of stations heard, noise included, not of being heard.")
+    yield from map(terminal.wrapped, comparison_notes(comparison))
     for told in answer.fairness or ():
         yield terminal.wrapped(told, first="! ")
-    promise = answer.expected
-    if promise is not None:
-        met = {True: "The two agree.", False: "The two do not agree.", None: ""}[promise.is_met]
-        yield terminal.wrapped(
-            f"The designs promise {promise.difference:+.1f} dB ({promise.low:+.1f} to {promise.high:+.1f} with the "
-            f"height of the layer) at the {promise.elevation_low:.0f} to {promise.elevation_high:.0f} degrees that "
-            f"half of these paths take. {met}"
-        )
+    if answer.expected is not None:
+        yield terminal.wrapped(promise_words(answer.expected))
 
 
 def _null(null: NullFit, predicted: Sequence[tuple[str, Null]], terminal: Terminal) -> Iterator[str]:
-    opposite = (null.bearing + 180.0) % 360.0
-    where = "from where --turned says the plane lies" if null.is_turned else "from the plane"
-    yield terminal.wrapped(
-        f"The null lies {null.bearing:.0f} degrees ({null.bearing_low:.0f} to {null.bearing_high:.0f}) and "
-        f"{opposite:.0f} degrees {where}, {null.depth:.0f} dB deep ({null.depth_low:.0f} to {null.depth_high:.0f}), "
-        f"from {null.reports} reports of {null.receivers} receivers."
-    )
-    for band, each in predicted:
-        yield terminal.wrapped(
-            f"predicted on {band}: true bearing {each.bearing_deg:.0f} degrees, {each.depth_db:.0f} dB deep at a "
-            f"take-off angle of 20 degrees",
-            first="  ",
-            rest="    ",
-        )
+    plane = "from where --turned says the plane lies" if null.is_turned else "from the plane"
+    yield terminal.wrapped(null_words(null, plane=plane))
+    for words in predicted_null_words(predicted):
+        yield terminal.wrapped(words, first="  ", rest="    ")
+    yield terminal.wrapped(pattern_limits())
 
 
-def _history(history: History, terminal: Terminal) -> Iterator[str]:
-    found = history.found
-    if found is None:
-        yield terminal.wrapped(
-            f"{history.days_before} days before and {history.days_after} after with {history.pairs} pairs are too few "
-            f"to tell the antenna from the sky."
-        )
-    else:
-        yield terminal.wrapped(
-            f"Since then the same receivers hear you {found.value:+.1f} dB ({found.low:+.1f} to {found.high:+.1f} with "
-            f"95 % confidence, from {history.pairs} pairs)."
-        )
-    yield terminal.wrapped(f"{CAN} {CANNOT}")
+def _light(table: LightTable) -> Iterator[str]:
+    """Who was in daylight when they heard you, and who was not."""
+    names = [LIGHT_WORDS[each] for each in LIGHTS]
+    yield f"  {'light here':<12}{'there:':>8}" + "".join(f"{name:>11}" for name in names)
+    for name, row, rest in zip(names, table.both, table.placeless, strict=True):
+        unknown = f"   {rest} of unknown place" if rest else ""
+        yield f"  {name:<20}" + "".join(f"{count:>11}" for count in row) + unknown
 
 
 def _rejected(reading: Reading, terminal: Terminal) -> Iterator[str]:

@@ -4,43 +4,53 @@
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 import click
-import numpy as np
 
 from ringwright.air.columns import Columns
-from ringwright.air.comparison import compare, compared_pairs
-from ringwright.air.document import air_document, expected_document, history_document, null_document
-from ringwright.air.expected import Promise, expected
+from ringwright.air.comparison import compare
+from ringwright.air.document import (
+    air_document,
+    expected_document,
+    history_document,
+    light_document,
+    null_document,
+)
+from ringwright.air.expected import Promise
 from ringwright.air.files import Delivered, read_content, read_reports
-from ringwright.air.history import against_history
+from ringwright.air.joined import joined
 from ringwright.air.locator import place_of
-from ringwright.air.map_drawing import map_drawing
-from ringwright.air.null_fit import fit_null
 from ringwright.air.reports import Reading, Reports
-from ringwright.air.slots import check_slots, draw_slots, read_slots, slots_text, with_antennas
-from ringwright.air.summary import Paths, band_summaries, paths
-from ringwright.air.world import world
+from ringwright.air.slots import check_slots, read_slots, with_antennas
+from ringwright.air.summary import band_summaries, light_table, paths
 from ringwright.antenna.design_file import parse_design, read_text
-from ringwright.antenna.directions import Null, azimuth_cut, quietest, true_bearing
 from ringwright.cli.air_answer import Answer
 from ringwright.cli.air_report import air_report
-from ringwright.cli.files import write_text
+from ringwright.cli.files import write_bytes, write_text
 from ringwright.cli.progress import LongWait
 from ringwright.cli.solving import predict_design
 from ringwright.cli.terminal import Terminal
+from ringwright.desk.air_answers import (
+    PNG,
+    SVG,
+    made_with,
+    null_of,
+    past_of,
+    pattern_of,
+    picture,
+    plan_text,
+    predicted_nulls,
+    promised,
+    seen_from,
+)
 from ringwright.desk.own_locator import own_locator
 from ringwright.desk.report_columns import ReportColumns
 from ringwright.errors import QuantityError, ReportsError
-from ringwright.physics.checks import FloatArray
 from ringwright.records.records import Records
 from ringwright.units import shown, to_si
-
-_LOW_DEG = 20.0
-"""Elevation at which the predicted pattern is drawn, that of middling paths."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +61,7 @@ class Question:
     slots: Path | None
     designs: tuple[Path, ...]
     turned: tuple[str, ...]
+    antenna: str | None
     since: str | None
     locator: str | None
     drawing: Path | None
@@ -68,7 +79,7 @@ def show_air(
     if question.locator is not None:
         place_of(question.locator)  # a wrong one is told of before a long file is read
     since = None if question.since is None else _moment(question.since)
-    turned = _turned(question.turned)
+    turned, kind = _turned(question.turned), _kind(question.drawing)
     wait = LongWait()
     promises = [_promise(path, wait) for path in question.designs]
     if len(promises) > 2:
@@ -77,13 +88,17 @@ def show_air(
         )
     reading = _read(files, Columns.of(columns) if columns else None, workspace=workspace, wait=wait)
     answer = _answer(question, reading, workspace, promises=promises, turned=turned)
+    looked_at = answer.reading.reports
     if since is not None:
-        answer = replace(answer, history=against_history(answer.reading.reports, since))
+        known = looked_at if workspace is None else _with_record(workspace, looked_at)
+        answer = replace(answer, history=past_of(known, since, antenna=question.antenna))
+    if question.antenna is not None:
+        answer = _of_antenna(answer, question.antenna)
     if question.drawing is not None:
-        write_text(question.drawing, _map(answer, promises))
+        write_bytes(question.drawing, _map(answer, promises, kind=kind))
     _print(answer, as_json=as_json)
     if workspace is not None and files:
-        _record(workspace, answer.reading.reports)
+        _record(workspace, looked_at)
 
 
 def show_slots(
@@ -94,12 +109,8 @@ def show_slots(
         seconds = to_si(length, "s")
     except QuantityError as exc:
         raise ReportsError(f"--length: {exc}") from exc
-    begin = (
-        _moment(start) if start else datetime.now(UTC).replace(second=0, microsecond=0) + timedelta(minutes=1)
-    )
-    text = slots_text(
-        draw_slots(first, second, start=begin, length=seconds, count=count, rng=np.random.default_rng(seed))
-    )
+    begin = None if start is None else _moment(start)
+    text = plan_text((first, second), start=begin, length=seconds, count=count, seed=seed)
     if out is None:
         click.echo(text, nl=False)
     else:
@@ -129,11 +140,9 @@ def _answer(
     if question.compared is not None:
         comparison = compare(reports, *question.compared)
         if len(promises) == 2:
-            pairs = compared_pairs(reports, comparison)
-            promise = expected(*promises, reports=reports, of=_seen(seen), pairs=pairs, comparison=comparison)
+            promise = promised(*promises, reports=reports, of=seen_from(seen), names=question.compared)
     if turned:
-        angle = _angles(reports, turned)
-        null = fit_null(reports, _seen(seen), turned=angle, rng=np.random.default_rng(0))
+        null = null_of(reports, seen_from(seen), turned)
     return Answer(
         reading=reading,
         locator=locator,
@@ -142,12 +151,27 @@ def _answer(
         fairness=fairness,
         expected=promise,
         null=null,
-        predicted_nulls=_predicted_nulls(promises[0]) if null and promises else (),
+        predicted_nulls=predicted_nulls(promises[0]) if null and promises else (),
     )
 
 
+def _of_antenna(answer: Answer, antenna: str) -> Answer:
+    """The answer with only the reports of one antenna on map and table; the rest of it stands."""
+    mine = answer.reading.reports.of_antenna(antenna)
+    reports, seen = made_with(answer.reading.reports, antenna), answer.seen
+    return replace(answer, looked_at=reports, seen=None if seen is None else seen.only(mine))
+
+
+def _with_record(workspace: Path, reports: Reports) -> Reports:
+    """The station's own history: what the workspace has recorded, and what has just come in."""
+    with Records.open(workspace) as records:
+        return joined(records.reports(), reports).reports
+
+
 def _print(answer: Answer, *, as_json: bool) -> None:
-    bands = band_summaries(answer.reading.reports, answer.seen)
+    bands = band_summaries(answer.shown, answer.seen)
+    if answer.seen is not None:
+        answer = replace(answer, light=light_table(answer.shown, answer.seen.home))
     if not as_json:
         terminal = Terminal.of_stdout()
         for line in air_report(answer, bands, terminal):
@@ -156,6 +180,8 @@ def _print(answer: Answer, *, as_json: bool) -> None:
     document: dict[str, Any] = air_document(
         answer.reading, bands, comparison=answer.comparison, locator=answer.locator
     )
+    if answer.light is not None:
+        document["light"] = light_document(answer.light)
     if answer.fairness is not None:
         document["fairness"] = list(answer.fairness)
     if answer.expected is not None:
@@ -202,28 +228,20 @@ def _promise(path: Path, wait: LongWait) -> Promise:
     return Promise.of(design, predict_design(design, path))
 
 
-def _predicted_nulls(promise: Promise) -> tuple[tuple[str, Null], ...]:
-    return tuple((band, quietest(promise.design, far, _LOW_DEG)) for band, far in promise.far.items())
+def _map(answer: Answer, promises: Sequence[Promise], *, kind: str) -> bytes:
+    pattern = None
+    if len(promises) == 1 and promises[0].far:
+        band, far = next(iter(promises[0].far.items()))
+        pattern = pattern_of(promises[0].design, far, band)
+    seen = seen_from(answer.seen)
+    return picture(answer.shown, seen, locator=answer.locator, pattern=pattern, kind=kind)
 
 
-def _map(answer: Answer, promises: Sequence[Promise]) -> str:
-    seen = _seen(answer.seen)
-    title = f"Heard from {answer.locator}" if answer.locator else "Heard"
-    return map_drawing(title, seen.home, world(answer.reading.reports, seen), pattern=_pattern(promises))
-
-
-def _pattern(promises: Sequence[Promise]) -> tuple[FloatArray, FloatArray] | None:
-    if len(promises) != 1 or not promises[0].far:
-        return None
-    design, far = promises[0].design, next(iter(promises[0].far.values()))
-    azimuth, gain = azimuth_cut(far, design.power, _LOW_DEG)
-    return np.array([true_bearing(design, float(each)) for each in azimuth]), gain
-
-
-def _seen(seen: Paths | None) -> Paths:
-    if seen is None:
-        raise ReportsError("this needs your own place; give your locator with --locator")
-    return seen
+def _kind(drawing: Path | None) -> str:
+    kind = SVG if drawing is None else drawing.suffix.lstrip(".").casefold()
+    if kind not in {SVG, PNG}:
+        raise ReportsError(f"--map {drawing} ends neither in .svg nor in .png; name the file so")
+    return kind
 
 
 def _turned(named: Sequence[str]) -> dict[str, float]:
@@ -237,16 +255,6 @@ def _turned(named: Sequence[str]) -> dict[str, float]:
                 f'--turned {shown(text)} is none; write antenna=degrees, as in "ring=90"'
             ) from None
     return found
-
-
-def _angles(reports: Reports, turned: dict[str, float]) -> FloatArray:
-    angle = np.full(len(reports), np.nan)
-    for antenna, degrees in turned.items():
-        made = reports.of_antenna(antenna)
-        if not made.any():
-            raise ReportsError(f"no report was made with the antenna {shown(antenna)} of --turned")
-        angle[made] = degrees
-    return angle
 
 
 def _moment(text: str) -> datetime:

@@ -10,6 +10,7 @@ from typing import Any
 
 import click
 
+from ringwright.air.reports import Reports
 from ringwright.cli.moments import moment
 from ringwright.cli.terminal import Terminal
 from ringwright.errors import NoSuchEntryError
@@ -44,6 +45,7 @@ def show_list(workspace: Path, *, band: str | None, as_json: bool) -> None:
     """Print what there is."""
     with Records.open(workspace) as records:
         sweeps, notes, lost = records.sweeps(band=band), records.notes(), records.lost()
+        reports = records.reports()
     if band is not None and not sweeps:
         raise NoSuchEntryError(f"there is no sweep on {shown(band)}; leave --band out to see them all")
     for sweep in lost:
@@ -55,8 +57,11 @@ def show_list(workspace: Path, *, band: str | None, as_json: bool) -> None:
         _print(list_document(sweeps, notes))
     else:
         terminal = Terminal.of_stdout()
-        for line in _listing(sweeps, notes, terminal):
-            terminal.say(line)
+        if len(reports) == 0 or sweeps or notes:
+            for line in _listing(sweeps, notes, terminal):
+                terminal.say(line)
+        if len(reports) > 0:
+            terminal.say(terminal.wrapped(_heard(reports)))
 
 
 def show_comparison(workspace: Path, before: str, *, after: str, as_json: bool) -> None:
@@ -93,8 +98,9 @@ def export_to(workspace: Path, folder: Path, *, as_json: bool) -> None:
         _print({"schema": "ringwright.record.export/1", **asdict(exported), "lost": list(exported.lost)})
     else:
         click.echo(
-            f"{click.format_filename(folder)}: {exported.sweeps} sweeps, {exported.notes} notes, "
-            f"{exported.designs} design texts" + (f", {exported.tunings} tunings" if exported.tunings else "")
+            f"{click.format_filename(folder)}: {_counted(exported.sweeps, 'sweep')}, "
+            f"{_counted(exported.notes, 'note')}, {_counted(exported.designs, 'design text')}"
+            + (f", {_counted(exported.tunings, 'tuning')}" if exported.tunings else "")
         )
 
 
@@ -105,10 +111,15 @@ def import_from(workspace: Path, folder: Path, *, as_json: bool) -> None:
     if as_json:
         _print({"schema": "ringwright.record.import/1", **asdict(imported)})
     else:
-        tuned = f", {imported.tunings} tunings" if imported.tunings else ""
+        tuned = f", {_counted(imported.tunings, 'tuning')}" if imported.tunings else ""
         click.echo(
-            f"new here: {imported.sweeps} sweeps, {imported.results} results, {imported.notes} notes{tuned}"
+            f"new here: {_counted(imported.sweeps, 'sweep')}, {_counted(imported.results, 'result')}, "
+            f"{_counted(imported.notes, 'note')}{tuned}"
         )
+
+
+def _counted(number: int, word: str) -> str:
+    return f"{number} {word}{'' if number == 1 else 's'}"
 
 
 def _local(moment: datetime) -> str:
@@ -125,6 +136,12 @@ def _listing(sweeps: tuple[RecordedSweep, ...], notes: tuple[Note, ...], termina
         else:
             what, words = f"sweep {entry.number:<2} ", _sweep(entry)
         yield terminal.wrapped(words, first=f"{_local(_when(entry))}  {what}", rest=" " * 27)
+
+
+def _heard(reports: Reports) -> str:
+    first, last = (datetime.fromtimestamp(float(at), UTC) for at in (reports.time.min(), reports.time.max()))
+    named = f"{len(reports)} report{'' if len(reports) == 1 else 's'}"
+    return f"{named} of who heard whom, {first:%Y-%m-%d} to {last:%Y-%m-%d} UTC; `air --workspace` answers from them."
 
 
 def _when(entry: RecordedSweep | Note) -> datetime:

@@ -10,6 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from ringwright.air.reports import Reports
 from ringwright.desk.design_folder import DESIGNS, DesignFolder, etag_of
 from ringwright.desk.record_keeping import Kept, Labels, Proved, keep_sweeps
 from ringwright.desk.record_line import DesignFile, Look, TimeLine, time_line
@@ -85,6 +86,18 @@ class RecordBook:
         with self._writable() as records:
             return keep_sweeps(records, proved, design=design, labels=labels)
 
+    def reports(self) -> Reports | None:
+        """The reception reports; None where there is no record yet."""
+        if not self.file.is_file():
+            return None
+        with self._records() as records:
+            return records.reports()
+
+    def keep_reports(self, reports: Reports) -> int:
+        """Keep reception reports; how many the record had not."""
+        with self._writable() as records:
+            return records.add_reports(reports)
+
     @contextmanager
     def packed(self) -> Iterator[Path]:
         """An archive of everything as plain files, there as long as the block lasts."""
@@ -118,6 +131,13 @@ class RecordBook:
                 return _tried_on_nothing(folder)
             with self._writable() as records:
                 return records.would_import(folder) if is_trial else records.import_(folder)
+
+    def holds(self, sha256: str) -> bool:
+        """Whether a sweep file of this content is in it."""
+        if not self.file.is_file():
+            return False
+        with self._records() as records:
+            return records.holds(sha256)
 
     def count(self) -> int:
         """Of all that is in it; grows with whatever is new."""

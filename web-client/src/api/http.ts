@@ -2,7 +2,15 @@
 // The HTTP API, typed by the server's models. A refusal of the server is thrown as the `Problem` it is.
 import type {
   AirAsked,
+  AirHeadings,
+  AirKept,
+  AirNull,
+  AirNullAsked,
+  AirPictureAsked,
+  AirPromiseAsked,
+  AirPromised,
   AirSeen,
+  AirSlotsAsked,
   BuildFound,
   CalibrationKept,
   CalibrationList,
@@ -86,6 +94,14 @@ async function done(response: Response): Promise<void> {
   if (!response.ok) throw new Refused((await response.json()) as Problem);
 }
 
+export const postAirNull = async (body: AirNullAsked) => read<AirNull>(await call("air/null", sending("POST", body)));
+export const postAirPromise = async (body: AirPromiseAsked) => read<AirPromised>(await call("air/promise", sending("POST", body)));
+export const postAirKeep = async () => read<AirKept>(await call("air/keep", { method: "POST" }));
+/** What the columns of a table are called; nothing is laid on the table. */
+export const postAirHeadings = async (file: File) =>
+  read<AirHeadings>(await call(`air/headings?name=${encodeURIComponent(file.name)}`, { method: "POST", headers: { "Content-Type": "application/octet-stream" }, body: file }));
+export const postAirPicture = async (body: AirPictureAsked) => file(await call("air/map", sending("POST", body)));
+export const postAirSlots = async (body: AirSlotsAsked) => file(await call("air/slots", sending("POST", body)));
 export const postAirLook = async (body: AirAsked) => read<AirSeen>(await call("air/look", sending("POST", body)));
 export const postReports = async (file: File, columns: readonly string[]) => {
   const query = new URLSearchParams([["name", file.name], ...columns.map((column) => ["column", column])]);
@@ -112,8 +128,12 @@ export const getBuild = async () => read<FigureTable>(await call("build"));
 export const postBuild = async (body: Omit<SheetAsked, "paper" | "contents">) => read<BuildFound>(await call("build", sending("POST", body)));
 /** A PDF, under the name that the server gives it. */
 export async function postSheet(body: SheetAsked): Promise<{ name: string; file: Blob }> {
-  const response = await call("build/sheet", sending("POST", body));
+  return file(await call("build/sheet", sending("POST", body)));
+}
+
+/** A file, under the name that the server gives it. */
+async function file(response: Response): Promise<{ name: string; file: Blob }> {
   if (!response.ok) throw new Refused((await response.json()) as Problem);
-  const name = /filename="([^"]+)"/.exec(response.headers.get("Content-Disposition") ?? "")?.[1] ?? "sheet.pdf";
+  const name = /filename="([^"]+)"/.exec(response.headers.get("Content-Disposition") ?? "")?.[1] ?? "file";
   return { name, file: await response.blob() };
 }

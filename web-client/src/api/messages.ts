@@ -63,6 +63,10 @@ export interface Api {
   CalibrationSent: CalibrationSent;
   TuneAsked: TuneAsked;
   AirAsked: AirAsked;
+  AirNullAsked: AirNullAsked;
+  AirPromiseAsked: AirPromiseAsked;
+  AirPictureAsked: AirPictureAsked;
+  AirSlotsAsked: AirSlotsAsked;
   SheetAsked: SheetAsked;
   ServerMessage: ServerMessage;
   Health: Health;
@@ -87,6 +91,10 @@ export interface Api {
   CalibrationKept: CalibrationKept;
   TuneSaid: TuneSaid;
   AirSeen: AirSeen;
+  AirNull: AirNull;
+  AirPromised: AirPromised;
+  AirHeadings: AirHeadings;
+  AirKept: AirKept;
   BuildFound: BuildFound;
   Problem: Problem;
 }
@@ -193,13 +201,15 @@ export interface ProveRequest {
  * A sweep: `file` with its bytes, `readings` as typed, or (`folder`, nothing else) one of the workspace's sweeps/.
  *
  * The name's ending tells a file's format; it is only ever shown and matched. A file's bytes are `content` in base64
- * (RFC 4648, section 4), as they lie on the disk; where it is left out, `text` in UTF-8.
+ * (RFC 4648, section 4), as they lie on the disk; where it is left out, `text` in UTF-8. `columns` name those of a
+ * table by heading or number, `swr=3`, `frequency_unit=kHz`; the workspace remembers them.
  */
 export interface SweepSent {
   name: string;
   kind: "file" | "readings" | "folder";
   text?: string;
   content?: string | null;
+  columns?: string[];
 }
 /**
  * End the work; what was told of single sweeps holds.
@@ -251,6 +261,7 @@ export interface SweepToKeep {
   kind: "file" | "readings" | "folder";
   text?: string;
   content?: string | null;
+  columns?: string[];
   measured_at?: string | null;
 }
 export interface MomentsSent {
@@ -371,6 +382,106 @@ export interface AirAsked {
   start_s?: number | null;
   end_s?: number | null;
   compare?: [string, string, ...string[]] | null;
+  antenna?: string | null;
+  /**
+   * Sets what came from then on against what came before, of `antenna` if it is named.
+   */
+  since_s?: number | null;
+  /**
+   * Whether what the record holds is looked at too.
+   */
+  with_record?: boolean;
+}
+/**
+ * Where the ring is quiet.
+ */
+export interface AirNullAsked {
+  base?: Base;
+  edits?: Edits;
+  locator?: string | null;
+  band?: string | null;
+  start_s?: number | null;
+  end_s?: number | null;
+  compare?: [string, string, ...string[]] | null;
+  antenna?: string | null;
+  /**
+   * Sets what came from then on against what came before, of `antenna` if it is named.
+   */
+  since_s?: number | null;
+  /**
+   * Whether what the record holds is looked at too.
+   */
+  with_record?: boolean;
+  /**
+   * @minItems 1
+   */
+  turned: [AirTurned, ...AirTurned[]];
+}
+/**
+ * The true bearing of a ring's plane while reports named it so; without `antenna`: of all reports.
+ */
+export interface AirTurned {
+  antenna?: string | null;
+  bearing_deg: number;
+}
+/**
+ * What the designs of the two antennas of `compare` promise; null stands for the draft.
+ */
+export interface AirPromiseAsked {
+  base?: Base;
+  edits?: Edits;
+  locator?: string | null;
+  band?: string | null;
+  start_s?: number | null;
+  end_s?: number | null;
+  compare?: [string, string, ...string[]] | null;
+  antenna?: string | null;
+  /**
+   * Sets what came from then on against what came before, of `antenna` if it is named.
+   */
+  since_s?: number | null;
+  /**
+   * Whether what the record holds is looked at too.
+   */
+  with_record?: boolean;
+  /**
+   * @minItems 2
+   */
+  designs: [string | null, string | null, ...(string | null)[]];
+}
+/**
+ * The map as a file.
+ */
+export interface AirPictureAsked {
+  base?: Base;
+  edits?: Edits;
+  locator?: string | null;
+  band?: string | null;
+  start_s?: number | null;
+  end_s?: number | null;
+  compare?: [string, string, ...string[]] | null;
+  antenna?: string | null;
+  /**
+   * Sets what came from then on against what came before, of `antenna` if it is named.
+   */
+  since_s?: number | null;
+  /**
+   * Whether what the record holds is looked at too.
+   */
+  with_record?: boolean;
+  kind?: "svg" | "png";
+}
+/**
+ * A plan for alternating two antennas, in slots of `length_s`; from the next minute on without a start.
+ */
+export interface AirSlotsAsked {
+  /**
+   * @minItems 2
+   */
+  antennas: [string, string, ...string[]];
+  start_s?: number | null;
+  length_s?: number;
+  count?: number;
 }
 /**
  * What to print: the sheet, with the templates at 1:1 after it, or the templates alone.
@@ -673,13 +784,14 @@ export interface FileChanged {
 /**
  * A sweep file of the workspace is new or has changed and come to rest, or is gone.
  *
- * `sha256` is of its bytes; null where it is gone or cannot be read.
+ * `sha256` is of its bytes; null where it is gone or cannot be read. `is_recorded`: it came by being recorded.
  */
 export interface SweepChanged {
   type: "sweep_changed";
   name: string;
   is_there: boolean;
   sha256: string | null;
+  is_recorded: boolean;
 }
 /**
  * Something was added to the record, by whichever program.
@@ -1128,11 +1240,13 @@ export interface ProofSweeps {
 /**
  * A sweep of the request, in its order: found with its curves, or why it could not be.
  *
- * `sha256` is of the file in sweeps/ that keeping it makes; null where it could not be read.
+ * `sha256` is of the file in sweeps/ that keeping it makes; null where it could not be read. `headings` are those of a
+ * table, so that a person may say what its columns are.
  */
 export interface ProofSweep {
   name: string;
   problem: string | null;
+  headings: string[];
   sha256: string | null;
   found: ProvedSweep | null;
   curves: ProofCurves | null;
@@ -1321,9 +1435,13 @@ export interface Health {
   instance: string;
   workspace: string;
 }
+/**
+ * The design files; `newest` was written last of those that make a design, null where none does.
+ */
 export interface DesignList {
   workspace: string;
   designs: DesignEntry[];
+  newest: string | null;
 }
 /**
  * A design file in the workspace. `title` is the design's own name; it and `etag` are null where the file's text
@@ -1618,11 +1736,14 @@ export interface SweepKept {
 }
 /**
  * What moved; `has_changed`: the ring was changed between the two, so that all sweeps of either build speak.
+ *
+ * `why_not` says why there is no band; null where there is one.
  */
 export interface MomentsCompared {
   has_changed: boolean;
   bands: BandMoved[];
   notes: NoteOnLine[];
+  why_not: string | null;
 }
 /**
  * One band at two moments; keys as in `ringwright.record.comparison/1`.
@@ -1947,10 +2068,16 @@ export interface TuneProblem {
   type: "tune_problem";
 }
 /**
- * What is to be seen; `rejected` at most the first 500 of `rejected_count`.
+ * What is to be seen; `rejected` at most the first 500 of `rejected_count`. `read`, `kept` and `rejected` are of
+ * the files on the table, `total` of all that is looked at; `recorded` stand in the record, `unkept` of the table do
+ * not.
  */
 export interface AirSeen {
   files: ReportFile[];
+  plan: AirPlan | null;
+  total: number;
+  recorded: number;
+  unkept: number;
   read: number;
   kept: number;
   rejected_count: number;
@@ -1964,6 +2091,9 @@ export interface AirSeen {
   pattern: AirPattern | null;
   light: AirLight | null;
   compared: AirCompared | null;
+  fairness: string[];
+  history: AirHistory | null;
+  history_problem: string | null;
   compare_problem: string | null;
   locator_problem: string | null;
 }
@@ -1973,6 +2103,13 @@ export interface AirSeen {
 export interface ReportFile {
   name: string;
   size_bytes: number;
+}
+/**
+ * The plan for alternating that lies on the table.
+ */
+export interface AirPlan {
+  name: string;
+  slots: number;
 }
 /**
  * A row that is not used; `row` counted from 1 without the headings.
@@ -2033,12 +2170,16 @@ export interface AirPattern {
   gain_dbi: number[];
 }
 /**
- * Reports by the light at one's own place.
+ * Reports by the light at one's own place, and at the receivers'; both together in `both`, rows here, columns
+ * there, in the order day, grey line, night. `place_unknown` reports tell no place.
  */
 export interface AirLight {
   day: number;
   grey_line: number;
   night: number;
+  there: number[];
+  both: number[][];
+  place_unknown: number;
 }
 /**
  * Two antennas, as `air --compare` prints them, with the sentences.
@@ -2054,6 +2195,60 @@ export interface AirCompared {
   more_needed: number | null;
   verdict: string;
   more: string;
+}
+/**
+ * After minus before, of the same receivers at the same hours; null where they say too little.
+ */
+export interface AirHistory {
+  difference_db: number | null;
+  low_db: number | null;
+  high_db: number | null;
+  pairs: number;
+  words: string[];
+}
+/**
+ * The null that reports tell, the predicted ones beside it, and what this cannot say.
+ */
+export interface AirNull {
+  bearing_deg: number;
+  bearing_low_deg: number;
+  bearing_high_deg: number;
+  depth_db: number;
+  depth_low_db: number;
+  depth_high_db: number;
+  words: string;
+  predicted: string[];
+  limits: string;
+}
+/**
+ * What two designs promise at the angles of the pairs' paths; `is_met` null where the pairs do not say.
+ */
+export interface AirPromised {
+  difference_db: number;
+  low_db: number;
+  high_db: number;
+  is_met: boolean | null;
+  words: string;
+}
+/**
+ * The columns of a table to be named: headings, cells of the first row, and the roles that headings tell already,
+ * each with its column counted from 1.
+ */
+export interface AirHeadings {
+  headings: string[];
+  sample: string[];
+  roles: string[];
+  told: {
+    [k: string]: number;
+  };
+  frequency_units: string[];
+  power_units: string[];
+}
+/**
+ * How many reports the record had not.
+ */
+export interface AirKept {
+  new: number;
 }
 /**
  * A draft as a thing to make.

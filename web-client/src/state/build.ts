@@ -5,6 +5,7 @@ import { getBuild, postBuild, postSheet, Refused } from "../api/http";
 import type { BuildFound, SheetAsked } from "../api/messages";
 import type { FigureTableByKey } from "../figures";
 import * as draft from "./draft";
+import { keepFile } from "./keep_file";
 import { say } from "./notes";
 import { system } from "./preferences";
 
@@ -58,7 +59,7 @@ export async function print(paper: Paper, contents: Contents): Promise<void> {
   isPrinting.value = true;
   try {
     const { name, file } = await postSheet({ ...asked, paper, contents });
-    keep(file, name);
+    keepFile(file, name);
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
     say(error.problem.text);
@@ -68,13 +69,5 @@ export async function print(paper: Paper, contents: Contents): Promise<void> {
 }
 
 export function keepDrawing(name: string, svg: string): void {
-  keep(new Blob([svg], { type: "image/svg+xml" }), `${name}.svg`);
-}
-
-function keep(file: Blob, name: string): void {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(file);
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+  keepFile(new Blob([svg], { type: "image/svg+xml" }), `${name}.svg`);
 }

@@ -5,7 +5,9 @@ import * as draft from "../../state/draft";
 import { useDrop } from "../../widgets/drop";
 import { Histograms } from "./histograms";
 import { Intake } from "./intake";
+import { Light } from "./light";
 import { WorldMap } from "./map";
+import { Null, Past } from "./questions";
 import { Rejected } from "./rejected";
 import { TimeBrush } from "./brush";
 import { Verdict } from "./verdict";
@@ -13,7 +15,7 @@ import { Verdict } from "./verdict";
 export function AirPage() {
   const isOver = useDrop((files) => void air.addFiles(files));
   const seen = air.seen.value;
-  const hasReports = seen !== null && seen.kept > 0;
+  const hasReports = seen !== null && seen.total > 0;
   return (
     <div class="air-bench" data-seq={draft.pictureSeq.value} data-settled={air.isSettled.value}>
       <div class="aired">
@@ -22,15 +24,18 @@ export function AirPage() {
             {air.problem.value}
           </p>
         )}
-        {seen && seen.files.length === 0 && <Nothing />}
+        {seen && !hasReports && seen.files.length === 0 && <Nothing />}
         {hasReports && <Verdict seen={seen} />}
         {hasReports && <Bands />}
-        {seen?.world ? <WorldMap seen={seen} world={seen.world} /> : hasReports && <NoPlace />}
+        {hasReports && (seen.world ? <WorldMap seen={seen} world={seen.world} /> : <NoPlace />)}
         {seen?.times && <TimeBrush times={seen.times} />}
-        {seen?.world && <Histograms world={seen.world} />}
+        {hasReports && seen.world && <Histograms world={seen.world} />}
+        {hasReports && seen.light && <Light light={seen.light} />}
+        {hasReports && <Past seen={seen} />}
+        {hasReports && <Null seen={seen} />}
         {seen && <Rejected seen={seen} />}
         <p class="out-of-sight" role="status">
-          {seen && seen.read > 0 ? `${seen.shown} of ${seen.kept} reports are shown; ${seen.rejected_count} rows were rejected.` : ""}
+          {seen && seen.total > 0 ? `${seen.shown} of ${seen.total} reports are shown; ${seen.rejected_count} rows were rejected.` : ""}
         </p>
       </div>
       <Intake />

@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: BSD-3-Clause
-// What comes in: files chosen or dropped, columns that no heading tells, one's own place; and what lies on the table.
+// What comes in: files chosen or dropped, one's own place; what lies on the table, and what the record holds.
 import { useRef, useState } from "preact/hooks";
 import * as air from "../../state/air";
+import { Mapper } from "./mapper";
+import { PlanMaker } from "./plan";
+import { thousands } from "./words";
 
 const ENDINGS = ".adi,.adif,.adx,.csv,.tsv,.txt";
 
@@ -12,13 +15,11 @@ export function Intake() {
       <ChooseFiles />
       <OwnPlace />
       <OnTheTable />
+      <InTheRecord />
       {air.refusals.value.map((refusal) => (
         <Refused key={refusal.name} refusal={refusal} />
       ))}
-      <p class="small quiet">
-        To compare two antennas fairly, alternate them in short slots whose order is drawn by lot: the command <code>ringwright slots</code> writes such a plan. Change antennas only with the transmitter
-        off.
-      </p>
+      <PlanMaker />
     </aside>
   );
 }
@@ -42,7 +43,7 @@ function ChooseFiles() {
           currentTarget.value = ""; // the same file, mended, can be chosen again
         }}
       />
-      <p class="small quiet">or drop them anywhere on this page: ADIF logs (.adi, .adx) or tables (.csv, .tsv, .txt).</p>
+      <p class="small quiet">or drop them anywhere on this page: ADIF logs (.adi, .adx), tables (.csv, .tsv, .txt), or the plan you kept.</p>
     </>
   );
 }
@@ -75,46 +76,77 @@ function OwnPlace() {
 }
 
 function OnTheTable() {
-  const files = air.seen.value?.files ?? [];
-  if (files.length === 0) return null;
+  const [named, name] = useState<string | null>(null);
+  const seen = air.seen.value;
+  const files = seen?.files ?? [];
+  if (!seen || (files.length === 0 && seen.plan === null)) return null;
+  const file = named === null ? undefined : air.given.value.get(named);
   return (
-    <ul class="on-the-page" aria-label="Files on the table">
-      {files.map(({ name }) => (
-        <li key={name}>
-          <span class="sweep-name">{name}</span>
-          <button type="button" aria-label={`Take off ${name}`} onClick={() => void air.remove(name)}>
-            Take off
-          </button>
-        </li>
-      ))}
-    </ul>
+    <>
+      <ul class="on-the-page" aria-label="Files on the table">
+        {files.map((each) => (
+          <li key={each.name}>
+            <span class="sweep-name">{each.name}</span>
+            {isTable(each.name) && air.given.value.has(each.name) && (
+              <button type="button" aria-expanded={named === each.name} aria-label={`Columns of ${each.name}`} onClick={() => name(named === each.name ? null : each.name)}>
+                Columns
+              </button>
+            )}
+            <TakeOff name={each.name} />
+          </li>
+        ))}
+        {seen.plan && (
+          <li>
+            <span class="sweep-name">{seen.plan.name}</span> <span class="small quiet">plan of {seen.plan.slots} slots</span>
+            <TakeOff name={seen.plan.name} />
+          </li>
+        )}
+      </ul>
+      {file && <Mapper key={file.name} file={file} />}
+    </>
   );
+}
+
+function TakeOff({ name }: { name: string }) {
+  return (
+    <button type="button" aria-label={`Take off ${name}`} onClick={() => void air.remove(name)}>
+      Take off
+    </button>
+  );
+}
+
+/** What the workspace has kept, and keeping what has come in. */
+function InTheRecord() {
+  const seen = air.seen.value;
+  if (!seen || (seen.recorded === 0 && seen.kept === 0)) return null;
+  return (
+    <section class="in-the-record" aria-label="Record">
+      {seen.kept > 0 && (
+        <button type="button" disabled={seen.unkept === 0} onClick={() => void air.keep()}>
+          {seen.unkept === 0 ? "All kept in the record" : `Keep ${thousands(seen.unkept)} in the record`}
+        </button>
+      )}
+      {seen.recorded > 0 && (
+        <label class="small check">
+          <input type="checkbox" checked={air.withRecord.value} onChange={(event) => (air.withRecord.value = event.currentTarget.checked)} />
+          with the {thousands(seen.recorded)} of the record
+        </label>
+      )}
+    </section>
+  );
+}
+
+function isTable(name: string): boolean {
+  return /\.(csv|tsv|txt)$/i.test(name);
 }
 
 /** A file that could not be read; the columns of a table can be named here, once for all of its kind. */
 function Refused({ refusal }: { refusal: air.Refusal }) {
-  const [text, setText] = useState("");
-  const { name, file } = refusal;
-  const isTable = /\.(csv|tsv|txt)$/i.test(name);
+  const { name, file, text } = refusal;
   return (
     <div class="refused-file" role="alert">
-      <p class="refusal">{refusal.text}</p>
-      {isTable && file && (
-        <form
-          onSubmit={(event) => {
-            event.preventDefault();
-            void air.addFiles([file], text.split(/\n/).map((line) => line.trim()).filter(Boolean));
-          }}
-        >
-          <label class="small">
-            Columns, one a line: what it is = its heading or number
-            <textarea class="field" rows={5} spellcheck={false} value={text} placeholder={"time=1\nreceiver=call\nfrequency=3\nfrequency_unit=kHz\nsnr=5"} onInput={(event) => setText(event.currentTarget.value)} />
-          </label>
-          <button type="submit" disabled={text.trim() === ""}>
-            Read it so
-          </button>
-        </form>
-      )}
+      <p class="refusal">{text}</p>
+      {isTable(name) && file && <Mapper file={file} />}
       <button type="button" aria-label={`Close the word on ${name}`} onClick={() => air.dismiss(name)}>
         Close
       </button>

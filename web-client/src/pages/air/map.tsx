@@ -3,6 +3,7 @@
 // the dashed line is how the ring on the bench is predicted to fire.
 import { useState } from "preact/hooks";
 import type { AirPattern, AirSeen, AirWorld } from "../../api/messages";
+import * as air from "../../state/air";
 import { distance, thousands } from "./words";
 
 const RADIUS = 300;
@@ -37,6 +38,14 @@ export function WorldMap({ seen, world }: { seen: AirSeen; world: AirWorld }) {
         </span>
         <span class="pointed" aria-live="off">
           {at === null ? "" : told(world, at)}
+        </span>
+        <span class="save-map">
+          <button type="button" aria-label="Save the map as SVG" onClick={() => void air.savePicture("svg")}>
+            SVG
+          </button>
+          <button type="button" aria-label="Save the map as PNG" onClick={() => void air.savePicture("png")}>
+            PNG
+          </button>
         </span>
       </figcaption>
     </figure>

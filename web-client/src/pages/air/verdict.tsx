@@ -2,7 +2,8 @@
 // Two antennas in one sentence, with the interval as a bar and what would make it shorter.
 import type { AirCompared, AirSeen } from "../../api/messages";
 import * as air from "../../state/air";
-import { decibels } from "./words";
+import { Promised } from "./promise";
+import { decibels, signed } from "./words";
 
 const [WIDTH, HEIGHT] = [600, 46];
 
@@ -29,15 +30,17 @@ export function Verdict({ seen }: { seen: AirSeen }) {
           <p class="verdict-words">{signed(seen.compared.verdict)}</p>
           <Interval of={seen.compared} />
           <p class="small quiet">{seen.compared.more.replace("+-", "±")}</p>
+          {seen.plan && seen.fairness.length === 0 && <p class="small quiet">Checked against the plan: equal shares, nothing carried over.</p>}
+          {seen.fairness.map((words) => (
+            <p key={words} class="note-strip">
+              {signed(words)}
+            </p>
+          ))}
+          <Promised compared={seen.compared} />
         </>
       )}
     </section>
   );
-}
-
-/** The true minus sign before a number. */
-function signed(words: string): string {
-  return words.replace(/(?<=^|\s)-(?=\d)/g, "−");
 }
 
 function Choice({ label, index, names }: { label: string; index: 0 | 1; names: readonly string[] }) {

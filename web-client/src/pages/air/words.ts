@@ -15,6 +15,11 @@ export function decibels(value: number): string {
   return `${value > 0 ? "+" : value < 0 ? "−" : ""}${Math.abs(value).toFixed(1)} dB`;
 }
 
+/** The true minus sign before a number. */
+export function signed(words: string): string {
+  return words.replace(/(?<=^|[\s(])-(?=\d)/g, "−");
+}
+
 export function moment(seconds: number): string {
   return `${new Date(seconds * 1000).toISOString().slice(0, 16).replace("T", " ")} UTC`;
 }

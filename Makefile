@@ -25,7 +25,7 @@ test: $(VENV)/.tools ## every test that this machine can run, on all its cores; 
 lint: $(VENV)/.tools ## format, lint, types, imports, docstrings, words
 	@$(BIN)/ruff format --check .
 	@$(BIN)/ruff check .
-	@$(BIN)/mypy
+	@$(BIN)/mypy --num-workers 2
 	@$(BIN)/lint-imports --no-logo
 	@$(BIN)/python -m scripts.check_docstrings
 	@$(BIN)/python -m scripts.check_words

@@ -120,31 +120,31 @@ def test_the_address_holds_what_was_placed(open_site: SiteOpener):
     site.settle()
 
 
-@pytest.mark.parametrize(
-    ("label", "text", "said"),
-    [
-        ("neighbour's window, spot, x", "3,2 m", "comma"),
-        ("neighbour's window, spot, z", "-1 m", "under the earth"),
-        ("neighbour's window, spot, y", "far away", "does not read as a length"),
-        ("neighbour's window, spot, y", "5 pF", "capacitance"),
-    ],
+WRONG_SPOTS = (
+    ("neighbour's window, spot, x", "3,2 m", "comma"),
+    ("neighbour's window, spot, z", "-1 m", "under the earth"),
+    ("neighbour's window, spot, y", "far away", "does not read as a length"),
+    ("neighbour's window, spot, y", "5 pF", "capacitance"),
 )
-def test_a_spot_that_cannot_be_says_so_in_its_place(open_site: SiteOpener, label: str, text: str, said: str):
+
+
+def test_a_spot_that_cannot_be_says_so_in_its_place(open_site: SiteOpener):
     site = open_site(TERRACE)
     lobe = site.page.locator(".cut.plan .lobe-edge")
-    picture = lobe.get_attribute("d") or "none"
     open_item(site, PEOPLE, 1)
-    field = site.coordinate(PEOPLE, 1, label)
-    field.fill(text)
-    field.press("Enter")
     refusal = site.item(PEOPLE, 1).get_by_role("alert")
-    expect(refusal).to_contain_text(said)
-    expect(site.page.get_by_text("This is the last site that works.")).to_have_count(1)
-    expect(lobe).to_have_attribute("d", picture)
-    field.fill("2 m")
-    field.press("Enter")
-    site.settle()
-    expect(refusal).to_have_count(0)
+    for label, text, said in WRONG_SPOTS:
+        picture = lobe.get_attribute("d") or "none"
+        field = site.coordinate(PEOPLE, 1, label)
+        field.fill(text)
+        field.press("Enter")
+        expect(refusal).to_contain_text(said)
+        expect(site.page.get_by_text("This is the last site that works.")).to_have_count(1)
+        expect(lobe).to_have_attribute("d", picture)
+        field.fill("2 m")
+        field.press("Enter")
+        site.settle()
+        expect(refusal).to_have_count(0)
 
 
 def test_a_railing_through_the_ring_is_refused_and_can_be_led_away(open_site: SiteOpener):

@@ -15,6 +15,7 @@ import json
 import random
 import sys
 from collections import Counter
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from ringwright.tuner.board import Board
@@ -82,11 +83,15 @@ class Mast:
     def feed(self) -> None:
         """No watchdog."""
 
-    def step(self, pulses: int, pace: float) -> None:  # noqa: ARG002 -- a number needs no time
+    def step(self, pulses: int, pace: float, *, look: Callable[[], bool] | None = None) -> None:  # noqa: ARG002
         """Turn the motor; the stops are hard."""
-        self._monitor.stepped(self._ticks.now / 1000.0, pulses)
         self.moved += abs(pulses)
-        self.motor = min(max(self.motor + pulses, LOW_STOP - TO_METAL), HIGH_STOP + TO_METAL)
+        way = 1 if pulses > 0 else -1
+        for _ in range(abs(pulses)):
+            self._monitor.stepped(self._ticks.now / 1000.0, way)
+            self.motor = min(max(self.motor + way, LOW_STOP - TO_METAL), HIGH_STOP + TO_METAL)
+            if look is not None and look():
+                return
 
     def show(self, moving: bool, inhibit: bool) -> None:
         """Nothing shows."""

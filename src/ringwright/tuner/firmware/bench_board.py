@@ -85,18 +85,24 @@ class BenchHardware:
     def feed(self) -> None:
         """No watchdog here."""
 
-    def step(self, pulses: int, pace: float) -> None:  # noqa: ARG002 -- a number needs no time
-        """Turn the motor and what hangs on it."""
+    def step(self, pulses: int, pace: float, *, look=None) -> None:  # noqa: ARG002 -- a number needs no time
+        """Turn the motor and what hangs on it; ends where `look` says so."""
+        for _ in range(abs(pulses)):
+            self._turn(1 if pulses > 0 else -1)
+            if look is not None and look():
+                break
+        self._remember()
+
+    def _turn(self, way: int) -> None:
         facts = self._facts
-        self.pulses += abs(pulses)
-        way = -1 if self._values["reversed"] != facts["motor_reversed"] else 1
-        lost = min(abs(pulses), self.to_lose)
-        self.to_lose -= lost
-        self.motor += way * (pulses - lost if pulses > 0 else pulses + lost)
+        self.pulses += 1
+        if self.to_lose > 0:
+            self.to_lose -= 1
+            return
+        self.motor += -way if self._values["reversed"] != facts["motor_reversed"] else way
         play = facts["backlash"] / 2.0
         if not self.is_jammed:
             self.rotor = min(max(self.rotor, self.motor - play), self.motor + play)
-        self._remember()
 
     def show(self, moving: bool, inhibit: bool) -> None:  # noqa: ARG002 -- nothing shows here
         """The contact to the transmitter."""

@@ -29,7 +29,7 @@ class Loop:
         self._see_switches(ms)
         pulses = board.tick(ms)
         if pulses:
-            hardware.step(pulses, board.pace(ms))
+            hardware.step(pulses, board.pace(ms), look=self._meets_end if board.seeking else None)
         board.settle()
         for link in links:
             link.turn(ms, may_wait=not board.moving)
@@ -41,6 +41,11 @@ class Loop:
         if ms >= self._read_at:
             self._read_at = max(self._read_at + self._reading_ms, ms)
             self._read(ms)
+
+    def _meets_end(self) -> bool:
+        """Whether the end stop sought is met: looked at after each pulse, so that the count is right to the step."""
+        self._see_switches(self._clock.ms())
+        return not self._board.seeking
 
     def _see_switches(self, ms: int) -> None:
         low, high = self._hardware.switches()

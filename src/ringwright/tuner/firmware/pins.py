@@ -38,8 +38,8 @@ class Pins:
         """The program lives."""
         self._watchdog.feed()
 
-    def step(self, pulses: int, pace: float) -> None:
-        """Make pulses; several that are late come a little closer than the drive's pace."""
+    def step(self, pulses: int, pace: float, *, look=None) -> None:
+        """Make pulses; several that are late come a little closer than the drive's pace. Ends where `look` says so."""
         way = (1 if pulses > 0 else 0) ^ (1 if self._values["reversed"] else 0)
         if way != self._way:
             self._way = way
@@ -52,6 +52,8 @@ class Pins:
             self._step.value(1)
             time.sleep_us(_PULSE_US)  # type: ignore[attr-defined]
             self._step.value(0)
+            if look is not None and look():
+                return
 
     def show(self, moving: bool, inhibit: bool) -> None:
         """The driver stays on once it has moved: a motor let go would creep to a whole step."""

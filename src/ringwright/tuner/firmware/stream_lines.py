@@ -59,7 +59,7 @@ class StreamLines:
             while len(octets) < AT_ONCE and self._is_ready():
                 octet = self._source.read(1)
                 if not octet:
-                    self.has_ended = octet is not None
+                    self.has_ended = self.has_ended or octet is not None
                     break
                 octets.extend(octet)
         except OSError:  # nobody at the other end just now
@@ -67,7 +67,11 @@ class StreamLines:
         return self._cutter.cut(bytes(octets))
 
     def _is_ready(self) -> bool:
-        return any(event[1] & select.POLLIN for event in self._ready.poll(0))
+        for event in self._ready.poll(0):
+            if event[1] & select.POLLIN:
+                return True
+            self.has_ended = self.has_ended or bool(event[1] & select.POLLHUP)
+        return False
 
     def say(self, line: str) -> None:
         """Send one line."""

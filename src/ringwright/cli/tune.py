@@ -3,6 +3,7 @@
 
 import click
 
+from ringwright.cli.tune_commission import commission
 from ringwright.cli.tune_drive import follow, learn, nudge, to
 from ringwright.cli.tune_link import ports
 from ringwright.cli.tune_table import history, table
@@ -25,5 +26,5 @@ def tune() -> None:
     """Tune the ring from the armchair."""
 
 
-for verb in (ports, to, learn, follow, nudge, watch, stop, history, table, trial):
+for verb in (ports, commission, to, learn, follow, nudge, watch, stop, history, table, trial):
     tune.add_command(verb)

@@ -21,7 +21,7 @@ from ringwright.records.records import MADE_BY_NEW
 from ringwright.tuner.brain import Ask, Band, Follow, GoTo, Nudge, NudgeOver, Phase, Rise, Tune
 from ringwright.tuner.clock import Clock, SetClock, SystemClock
 from ringwright.tuner.links.address import Access
-from ringwright.tuner.session import TURN, Session
+from ringwright.tuner.session import TURN
 from ringwright.tuner.session_view import SCHEMA
 from ringwright.units import shown, to_si
 
@@ -68,7 +68,8 @@ def run_errand(errand: Errand, work: Callable[["Drive"], bool]) -> bool:
 def _connected(errand: Errand, bench: DriveBench, what: Connecting) -> "Drive":
     """The simulated drive turned by hand as fast as it goes, or the real one in its own thread and time."""
     if errand.access is not None:
-        return Drive(bench.begin(what, is_real=True), SystemClock(), turn=None)
+        bench.begin(what, is_real=True)
+        return Drive(bench, SystemClock(), turn=None)
     clock = SetClock(wall_milliseconds=SystemClock().wall_milliseconds())
     session = bench.begin(what, clock=clock)
 
@@ -76,7 +77,7 @@ def _connected(errand: Errand, bench: DriveBench, what: Connecting) -> "Drive":
         clock.advance_to(clock.now() + TURN)
         session.turn()
 
-    return Drive(session, clock, turn=turn)
+    return Drive(bench, clock, turn=turn)
 
 
 def _say_beginning(errand: Errand, terminal: Terminal, name: str) -> None:
@@ -102,8 +103,11 @@ def workspace_of(design: Path) -> Path:
 class Drive:
     """A session as a terminal uses it. `turn`: what makes time pass by one turn, None where it passes by itself."""
 
-    def __init__(self, session: Session, clock: Clock, *, turn: Callable[[], None] | None) -> None:
-        self._session, self._clock, self._let_pass = session, clock, turn or _wait
+    def __init__(self, bench: DriveBench, clock: Clock, *, turn: Callable[[], None] | None) -> None:
+        session, assistant = bench.session, bench.assistant
+        assert session is not None
+        assert assistant is not None
+        self._session, self.assistant, self._clock, self._let_pass = session, assistant, clock, turn or _wait
         self._me = session.join("a terminal")
         self._words: list[str] = []
         session.listen(self._hear)
@@ -148,6 +152,11 @@ class Drive:
         """Let time pass."""
         end = self._clock.now() + seconds
         while self._clock.now() < end:
+            self._turn()
+
+    def run_until_waits(self) -> None:
+        """Let time pass until the assistant waits for a person."""
+        while not self.assistant.waits:
             self._turn()
 
     def _turn(self) -> None:

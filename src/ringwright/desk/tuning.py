@@ -7,14 +7,14 @@ Writing a record may take its time, so a thread of its own does it: the drive's 
 import queue
 import threading
 from collections.abc import Callable
-from dataclasses import KW_ONLY, dataclass
+from dataclasses import KW_ONLY, dataclass, replace
 from pathlib import Path
 from typing import Any, Final
 
 from ringwright.antenna.design import Design
 from ringwright.antenna.prediction import Prediction
 from ringwright.errors import LinkError, RingwrightError, TunerBusyError, WorkspaceError
-from ringwright.records.drive_files import open_journal
+from ringwright.records.drive_files import keep_findings, open_journal, read_findings
 from ringwright.records.records import Records
 from ringwright.records.tuning import (
     LONGEST_WORDS,
@@ -27,6 +27,7 @@ from ringwright.records.tuning import (
 )
 from ringwright.tuner.brain import Word
 from ringwright.tuner.clock import Clock, SystemClock
+from ringwright.tuner.commission import Assistant, Findings, with_findings
 from ringwright.tuner.compose import real, simulated
 from ringwright.tuner.links.address import Access
 from ringwright.tuner.links.open import met_link
@@ -103,12 +104,18 @@ class DriveBench:
         self._listeners: frozenset[Listener] = frozenset()
         self._session: Session | None = None
         self._keeper: _Keeper | None = None
+        self._assistant: Assistant | None = None
         self.name = ""
 
     @property
     def session(self) -> Session | None:
         """The one that runs."""
         return self._session
+
+    @property
+    def assistant(self) -> Assistant | None:
+        """Who brings up the drive of the session that runs."""
+        return self._assistant
 
     def begin(self, what: Connecting, *, is_real: bool = False, clock: Clock | None = None) -> Session:
         """Begin to tune the drive of a design, the simulated one unless `is_real`; in a thread unless a clock is given.
@@ -131,16 +138,28 @@ class DriveBench:
             kept = kept_pairs(self._workspace, table_name)
             own_clock = clock or self.make_clock()
             parts = self._real(what, own_clock) if is_real else _simulated(what, own_clock, kept)
+            found = self._found(parts, table_name)
+            parts = replace(parts, ring=with_findings(parts.ring, found))
             table = TuningTable(law=parts.law, points=kept.points, site=kept.site)
             keeper = _Keeper(self._workspace, table=table_name, design=what.text, tell=self._tell)
             session = Session(parts, table, on_table=keeper.keep_table, on_ended=keeper.keep_tuning)
             session.listen(self._tell)
             self.name, self._keeper, self._session = what.name, keeper, session
+            self._assistant = Assistant(session, found, on_found=keeper.keep_findings)
+            session.accompany(self._assistant)
             keeper.start()
             if clock is None:
                 session.start()
         self._tell({"type": "begun"})
         return session
+
+    def _found(self, parts: Parts, name: str) -> Findings:
+        try:
+            return read_findings(self._workspace, name, travel=parts.law.last)
+        except BaseException:
+            parts.link.close()
+            parts.journal.close()
+            raise
 
     def _real(self, what: Connecting, clock: Clock) -> Parts:
         if self.access is None:
@@ -162,7 +181,7 @@ class DriveBench:
         """Stop the drive and let it go."""
         with self._lock:
             session, keeper = self._session, self._keeper
-            self._session = self._keeper = None
+            self._session = self._keeper = self._assistant = None
         if session is not None:
             session.close()
         if keeper is not None:
@@ -304,6 +323,9 @@ class _Keeper:
     def keep_table(self, table: TuningTable) -> None:
         pairs = TuningPairs(points=table.points, site=table.site)
         self._waiting.put(lambda records: records.keep_table(self._table, pairs))
+
+    def keep_findings(self, found: Findings) -> None:
+        self._waiting.put(lambda _: keep_findings(self._workspace, self._table, found))
 
     def keep_tuning(self, ended: Ended) -> None:
         tuning = tuning_of(ended, table=self._table)

@@ -1,17 +1,24 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""What a workspace keeps of a real drive beside its record: the journal of its position."""
+"""What a workspace keeps of a drive beside its record: the journal of its position, what its bring-up found."""
 
+import json
+import os
 import re
 import zlib
 from pathlib import Path
+from typing import Any
 
 from ringwright.errors import StorageError
 from ringwright.records.records import MADE_BY_NEW
+from ringwright.tuner.commission import Findings, StepName
 from ringwright.tuner.journal_file import JournalOnDisk
 from ringwright.tuner.parts import JournalFile, JournalInMemory
 
 FOLDER = "drives"
 LONGEST_NAME = 60
+SCHEMA = "ringwright.drive/1"
+MOST_STEPS = 2**31
+_NUMBERS = ("speed", "low_end", "high_end", "slack")
 _ODD = re.compile(r"[^\w-]")
 
 
@@ -43,3 +50,75 @@ def file_name(name: str) -> str:
     """A name that every file system takes, another one for every name."""
     plain = _ODD.sub("_", name)[:LONGEST_NAME]
     return plain if plain == name else f"{plain}-{zlib.crc32(name.encode()):08x}"
+
+
+def read_findings(workspace: Path, name: str, *, travel: int) -> Findings:
+    """What was found of a drive, if it holds for a design's travel [steps]; else nothing is.
+
+    Raises
+    ------
+    StorageError
+        If the file is damaged or cannot be read.
+    """
+    folder = drives_folder(workspace)
+    path = None if folder is None else folder / f"{file_name(name)}.json"
+    if path is None or not path.exists():
+        return Findings(travel=travel)
+    try:
+        found = _parsed(json.loads(path.read_bytes()))
+    except OSError as exc:
+        raise StorageError(f"{path}: cannot be read: {exc.strerror}") from exc
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError) as exc:
+        raise StorageError(
+            f"{path}: is no account of a drive of this program's; move it away and bring the drive up anew"
+        ) from exc
+    return found if found.travel == travel else Findings(travel=travel)
+
+
+def keep_findings(workspace: Path, name: str, found: Findings) -> None:
+    """Write what was found, in the place of what stood there before; raises StorageError."""
+    folder = drives_folder(workspace)
+    if folder is None:
+        return
+    path = folder / f"{file_name(name)}.json"
+    beside = path.with_name(f"{path.name}.new")
+    document = {
+        "schema": SCHEMA,
+        "name": name,
+        "travel_steps": found.travel,
+        "done": [step.value for step in found.done],
+        **{key: getattr(found, key) for key in _NUMBERS},
+        "meter": found.meter,
+    }
+    try:
+        with beside.open("w", encoding="utf-8") as file:
+            json.dump(document, file, indent=2, ensure_ascii=False, allow_nan=False)
+            file.write("\n")
+            file.flush()
+            os.fsync(file.fileno())
+        beside.replace(path)
+    except OSError as exc:
+        raise StorageError(f"{path}: cannot be written: {exc.strerror}") from exc
+
+
+def _parsed(document: dict[str, Any]) -> Findings:
+    if document["schema"] != SCHEMA:
+        raise ValueError(document["schema"])
+    meter = document["meter"]
+    found = Findings(
+        travel=_whole(document["travel_steps"]),
+        done=tuple(StepName(each) for each in document["done"]),
+        **{key: None if document[key] is None else _whole(document[key]) for key in _NUMBERS},
+        meter=None if meter is None else float(meter),
+    )
+    if found.low_end is not None and found.high_end is not None and found.low_end >= found.high_end:
+        raise ValueError("ends")
+    if (found.slack or 0) < 0 or found.speed == 0:
+        raise ValueError("slack, speed")
+    return found
+
+
+def _whole(value: object) -> int:
+    if type(value) is not int or abs(value) > MOST_STEPS:
+        raise ValueError(value)
+    return value

@@ -9,7 +9,7 @@ import logging
 import queue
 import threading
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import Any
 
@@ -32,6 +32,7 @@ from ringwright.tuner.brain import (
     Nudge,
     NudgeOver,
     PressStop,
+    Ring,
     Search,
     Send,
     StatusSeen,
@@ -42,22 +43,27 @@ from ringwright.tuner.brain import (
     begin,
     step,
 )
-from ringwright.tuner.messages import Acknowledgement, Status
+from ringwright.tuner.messages import Acknowledgement, AskSettings, HostLine, SetSetting, Status
 from ringwright.tuner.messages_text import parse_board_line
 from ringwright.tuner.parts import Parts
+from ringwright.tuner.session_companion import Companion
 from ringwright.tuner.session_control import Control
+from ringwright.tuner.session_learning import point_of
 from ringwright.tuner.session_line import Line
 from ringwright.tuner.session_told import Listener, Teller
-from ringwright.tuner.session_view import is_moving, search_document, state_document, told_document
+from ringwright.tuner.session_view import (
+    control_document,
+    is_moving,
+    search_document,
+    state_document,
+    told_document,
+)
 from ringwright.tuner.table import TuningTable
-from ringwright.tuner.table_point import Point
 
 TURN = 0.025
 """Seconds from turn to turn."""
 SHOW_EVERY = 0.1
 """Seconds between two pictures of how things stand."""
-LEAST_SPREAD = 20.0
-"""Hertz: how well a dip is ever met, own assumption."""
 
 _BEGUN = {Word.KEY_LOW, Word.SEARCH_BEGAN}
 _ENDED = {Word.TUNED, Word.NOT_FOUND, Word.STOPPED, Word.LINK_LOST, Word.STUCK, Word.METER_SILENT, Word.ARC}
@@ -110,6 +116,7 @@ class Session:
         self._shown: Search | None = None
         self._moved = 0.0
         self._is_searching = False
+        self._companion: Companion | None = None
 
     # From any thread.
 
@@ -142,7 +149,7 @@ class Session:
         if isinstance(ask, PressStop):
             self.stop()
             return
-        self._later(lambda: self._try(ask, viewer))
+        self.later(lambda: self._try(ask, viewer))
 
     def join(self, name: str) -> int:
         """One more looks on; the number by which it asks."""
@@ -168,15 +175,15 @@ class Session:
         """Control goes to this viewer."""
         with self._lock:
             self.control.take(viewer, now=self.parts.clock.now())
-        self._later(lambda: self.teller.show(self._control_document()))
+        self.later(lambda: self.teller.show(self._control_document()))
 
     def call_up(self) -> None:
         """Whoever transmits is to stop."""
-        self._later(self._call_up)
+        self.later(self._call_up)
 
     def set_table(self, table: TuningTable) -> None:
         """The table was edited."""
-        self._later(lambda: self._put_table(table))
+        self.later(lambda: self._put_table(table))
 
     def listen(self, listener: Listener) -> Callable[[], None]:
         """Hand each document to a listener, from the session's thread; what ends that."""
@@ -191,6 +198,35 @@ class Session:
             self._control_document(),
             *([] if search is None else [search_document(search, moved=self._moved)]),
         ]
+
+    def later(self, act: Callable[[], None]) -> None:
+        """Let something happen in the next turn, in the session's thread."""
+        self._asked.put(act)
+        self._wake.set()
+
+    # For a companion, in its turns.
+
+    def accompany(self, companion: Companion | None) -> None:
+        """From the next turn on this one goes along; None: nobody."""
+        self.later(lambda: setattr(self, "_companion", companion))
+
+    def do(self, ask: Ask) -> None:
+        """Ask for something here and now, whoever holds control."""
+        if isinstance(ask, Tune | GoTo | Listen):
+            self.parts.surroundings.set_frequency(ask.frequency)
+        self._happens(Asked(ask))
+
+    def order(self, order: AskSettings | SetSetting) -> int:
+        """Send the board an order that moves nothing; its number."""
+        contact = self.state.contact
+        seq = contact.next_seq
+        self.state = replace(self.state, contact=replace(contact, next_seq=seq + 1))
+        self._line.send(HostLine(seq, order))
+        return seq
+
+    def set_ring(self, ring: Ring) -> None:
+        """More is known of the ring and its drive."""
+        self.state = replace(self.state, ring=ring)
 
     # One turn.
 
@@ -207,6 +243,8 @@ class Session:
             self.teller.note(words)
         while not self._asked.empty():
             self._asked.get()()
+        if self._companion is not None:
+            self._companion.turn(now)
         if now - self._ticked_at >= TURN:
             self._ticked_at = now
             self._happens(Tick())
@@ -228,10 +266,6 @@ class Session:
                 )
                 return
 
-    def _later(self, act: Callable[[], None]) -> None:
-        self._asked.put(act)
-        self._wake.set()
-
     def _see_link(self, now: float) -> None:
         is_open = self._line.look(now)
         if is_open is not None:
@@ -250,6 +284,8 @@ class Session:
                 self._happens(StatusSeen(said))
             case Acknowledgement():
                 self._happens(AcknowledgementSeen(said))
+        if self._companion is not None:
+            self._companion.heard(said)
 
     def _try(self, ask: Ask, viewer: int) -> None:
         now = self.parts.clock.now()
@@ -262,9 +298,7 @@ class Session:
             if not isinstance(ask, NudgeOver | Nudge):
                 self.teller.note(f"Not done: {holder} holds control; take it over first.")
             return
-        if isinstance(ask, Tune | GoTo | Listen):
-            self.parts.surroundings.set_frequency(ask.frequency)
-        self._happens(Asked(ask))
+        self.do(ask)
 
     def _watch_control(self, now: float) -> None:
         """A page that held control and is gone: STOP if anything turns; nobody holds control then."""
@@ -331,17 +365,9 @@ class Session:
     # The table.
 
     def _learn(self, learnt: Learnt) -> None:
-        per_step = abs(self.curve.frequency(learnt.position + 1.0) - self.curve.frequency(learnt.position))
-        now = datetime.fromtimestamp(self.parts.clock.wall_milliseconds() // 1000, UTC)
+        at = datetime.fromtimestamp(self.parts.clock.wall_milliseconds() // 1000, UTC)
         try:
-            point = Point(
-                position=round(learnt.position),
-                frequency=learnt.frequency,
-                at=now,
-                temperature=learnt.temperature_c,
-                spread=max(learnt.sigma * per_step, LEAST_SPREAD),
-            )
-            table = self.table.learnt(point)
+            table = self.table.learnt(point_of(learnt, self.curve, at=at))
         except TuningTableError as exc:
             self.teller.note(f"Not learnt: {exc}")
             return
@@ -367,9 +393,4 @@ class Session:
 
     def _control_document(self) -> dict[str, Any]:
         with self._lock:
-            return {
-                "type": "control",
-                "holder": self.control.holder,
-                "holder_name": self.control.holder_name,
-                "viewers": len(self.control.seen),
-            }
+            return control_document(self.control)

@@ -5,6 +5,7 @@ import math
 from typing import Any
 
 from ringwright.tuner.brain import Dip, Phase, Search, State, Tell, swr_of
+from ringwright.tuner.session_control import Control
 from ringwright.tuner.session_words import phase_words, told_words
 from ringwright.tuner.table import TableCurve
 
@@ -77,6 +78,16 @@ def search_document(search: Search, *, moved: float) -> dict[str, Any]:
         ],
         "dip": None if search.dip is None else _dip(search.dip, moved),
         "carrier_s": round(search.carrier, 2),
+    }
+
+
+def control_document(control: Control) -> dict[str, Any]:
+    """Who holds control, and how many look on."""
+    return {
+        "type": "control",
+        "holder": control.holder,
+        "holder_name": control.holder_name,
+        "viewers": len(control.seen),
     }
 
 

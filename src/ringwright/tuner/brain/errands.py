@@ -82,6 +82,9 @@ def _errand(turn: Turn, asked: events.Ask) -> None:
             _go_somewhere(turn, asked)
         case events.Nudge(change):
             _nudge(turn, change)
+        case events.Jog(to, speed):
+            if _begin_nudge(turn):
+                set_goal(turn, to, speed=speed)
         case events.Rise(power):
             begin_rise(turn, power)
         case events.FindReference():
@@ -187,16 +190,10 @@ def _search_for(turn: Turn, band: Band, frequency: float) -> Search | None:
 
 def _nudge(turn: Turn, change: float) -> None:
     """Move the resonance by some hertz while a button is held."""
+    if not _begin_nudge(turn):
+        return
     state, status = turn.state, turn.status
     assert status is not None
-    if status.forward_power > state.ring.tuning_limit:
-        turn.refuse(Why.KEYED)
-        return
-    if state.phase is not Phase.NUDGING:
-        if state.phase not in {Phase.RESTING, Phase.TUNED}:
-            abandon(turn)
-        turn.enter(Phase.NUDGING)
-    turn.state = replace(turn.state, tuned=None, nudged_at=turn.now)
     offset = 0
     if state.ring.steps_per_turn is not None:
         offset = state.ring.steps_per_turn * (status.at // state.ring.steps_per_turn)
@@ -210,6 +207,21 @@ def _nudge(turn: Turn, change: float) -> None:
     if target == start:
         target = state.ring.within_ends(start + (1 if to > start else -1))  # less than a step: one step
     set_goal(turn, target)
+
+
+def _begin_nudge(turn: Turn) -> bool:
+    """Whether the drive may move as long as a button is held."""
+    state, status = turn.state, turn.status
+    assert status is not None
+    if status.forward_power > state.ring.tuning_limit:
+        turn.refuse(Why.KEYED)
+        return False
+    if state.phase is not Phase.NUDGING:
+        if state.phase not in {Phase.RESTING, Phase.TUNED}:
+            abandon(turn)
+        turn.enter(Phase.NUDGING)
+    turn.state = replace(turn.state, tuned=None, nudged_at=turn.now)
+    return True
 
 
 def end_nudge(turn: Turn) -> None:

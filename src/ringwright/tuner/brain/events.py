@@ -73,6 +73,14 @@ class NudgeOver:
 
 
 @dataclass(frozen=True, slots=True)
+class Jog:
+    """Go straight to a count, at most at a speed [steps/s], as long as this is said again, as with a nudge."""
+
+    to: int
+    speed: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Rise:
     """Take a tuned ring to a power [W], step by step."""
 
@@ -123,6 +131,7 @@ Ask = (
     | GoTo
     | Nudge
     | NudgeOver
+    | Jog
     | Rise
     | Follow
     | Listen

@@ -7,6 +7,8 @@ Output that ends in a line `...` is cut there: as many lines are kept as stood b
 comment changes a file as the reader was told to:
 
     <!-- edit OLD_FILE to NEW_FILE: OLD_TEXT -> NEW_TEXT -->
+
+A block below the invisible comment `<!-- file NAME -->` is written into the folder under that name.
 """
 
 import os
@@ -23,6 +25,7 @@ PAGES = (
     Path("docs/tutorials/first-ring.md"),
     Path("docs/how-to/compare-antennas.md"),
     Path("docs/how-to/build.md"),
+    Path("docs/how-to/choose.md"),
     Path("docs/how-to/coupling-loop.md"),
     Path("docs/how-to/keep-the-record.md"),
     Path("docs/how-to/tune.md"),
@@ -30,7 +33,8 @@ PAGES = (
 PROGRAM = Path(sys.executable).with_name("ringwright")
 
 _PART = re.compile(
-    r"^```console\n(?P<block>.*?)^```$|^<!-- edit (?P<old>\S+) to (?P<new>\S+): (?P<before>.*?) -> (?P<after>.*?) -->$",
+    r"^```console\n(?P<block>.*?)^```$|^<!-- edit (?P<old>\S+) to (?P<new>\S+): (?P<before>.*?) -> (?P<after>.*?) -->$"
+    r"|^<!-- file (?P<file>\S+) -->\n```\w+\n(?P<text>.*?)^```$",
     re.MULTILINE | re.DOTALL,
 )
 _CUT = "..."
@@ -44,7 +48,10 @@ def rewritten(page: str) -> str:
         def renewed(part: re.Match[str]) -> str:
             if part["block"] is not None:
                 return f"```console\n{_block(part['block'], folder)}```"
-            _edit(part, folder)
+            if part["file"] is not None:
+                (folder / part["file"]).write_text(part["text"], encoding="utf-8")
+            else:
+                _edit(part, folder)
             return part[0]
 
         return _PART.sub(renewed, page)

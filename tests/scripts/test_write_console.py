@@ -37,6 +37,11 @@ def test_an_edit_must_find_its_text(tmp_path):
         rewritten(page.format("not there"))
 
 
+def test_a_file_that_a_page_shows_is_there():
+    page = "<!-- file a.toml -->\n```toml\nformat = 7\n```\n```console\n$ ringwright predict a.toml\n```\n"
+    assert "7 is a format" in rewritten(page)
+
+
 def test_only_the_program_itself_is_run():
     with pytest.raises(ValueError, match="only the program"):
         rewritten("```console\n$ rm -r folder\n```\n")

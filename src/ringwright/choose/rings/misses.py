@@ -158,6 +158,16 @@ def first_of(misses: Misses) -> str:
     return next(key for key in CONSTRAINTS if key in misses)
 
 
+def relaxing(misses: Misses, *, now: Callable[[str], float | None]) -> str:
+    """All that would have to be relaxed, in the order of `misses`, each with what stands there now."""
+    parts = []
+    for key, needed in misses.items():
+        stands = now(key)
+        stood = "" if stands is None else f" (now {CONSTRAINTS[key].shown(stands)})"
+        parts.append(CONSTRAINTS[key].relaxed(needed) + stood)
+    return "; and ".join(parts)
+
+
 def refusals(
     screened: Sequence[Misses], solved: Sequence[Misses], *, now: Callable[[str], float | None]
 ) -> tuple[Refused, ...]:
@@ -174,16 +184,14 @@ def refusals(
         groups = [[each for each in group if len(each) == 1] for group in (after, before)] + [after, before]
         pick = min if constraint.rises else max
         nearest = pick(next(group for group in groups if group), key=lambda each: each[key])
-        others = [CONSTRAINTS[other].relaxed(nearest[other]) for other in nearest if other != key]
-        text = "; and ".join([constraint.relaxed(nearest[key]), *others])
-        stands = now(key)
+        ordered = [key, *(other for other in CONSTRAINTS if other in nearest and other != key)]
         found.append(
             Refused(
                 key=key,
                 reason=constraint.reason,
                 count=len(before) + len(after),
                 screened=len(before),
-                relax=text if stands is None else f"{text} (now {constraint.shown(stands)})",
+                relax=relaxing({other: nearest[other] for other in ordered}, now=now),
                 needs=nearest[key],
             )
         )

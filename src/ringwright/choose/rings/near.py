@@ -8,7 +8,7 @@ from ringwright.antenna.capacitor_parts import range_at_gap
 from ringwright.choose.rings.brief import Brief
 from ringwright.choose.rings.candidate import Place, name_of
 from ringwright.choose.rings.found import Nearest
-from ringwright.choose.rings.misses import CONSTRAINTS, Misses
+from ringwright.choose.rings.misses import CONSTRAINTS, Misses, relaxing
 
 MOST_PROBES = 6
 """Candidates that the screen refused and that are solved all the same, where nothing else is left."""
@@ -46,17 +46,12 @@ def nearest_of(brief: Brief, missed: Mapping[Place, Misses]) -> Nearest | None:
     if not missed:
         return None
     place = min(missed, key=lambda each: (_distance(brief, each, missed[each]), each))
-    misses, now = missed[place], now_of(brief)
-    parts = []
-    for key in CONSTRAINTS:
-        if key in misses:
-            before = now(key)
-            stood = "" if before is None else f" (now {CONSTRAINTS[key].shown(before)})"
-            parts.append(CONSTRAINTS[key].relaxed(misses[key]) + stood)
+    misses = {key: missed[place][key] for key in CONSTRAINTS if key in missed[place]}
+    text = relaxing(misses, now=now_of(brief))
     return Nearest(
         place=place,
         misses=misses,
-        text=f"nearest comes {name_of(brief, place)}: {'; and '.join(parts)}",
+        text=f"nearest comes {name_of(brief, place)}: {text}",
     )
 
 

@@ -8,6 +8,7 @@ this inductance. Beyond `PAST` wavelengths no such ring is an inductance. tests/
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -138,6 +139,7 @@ def _out_of_reach(
     return misses
 
 
+@lru_cache(maxsize=4096)
 def _inductance(shape: str, perimeter: float, radius: float) -> float:
     if shape == RingShape.CIRCLE.value:
         return float(ring_inductance(perimeter / (2.0 * math.pi), radius))

@@ -148,7 +148,7 @@ class Board:
         if motion.braking and reason != "end":
             return
         room = 2**31
-        if self.ends is not None and not self.seeking:
+        if self.ends is not None and (motion.way > 0 or not self.seeking):
             low, high = self.ends
             room = max(0, high - self.at if motion.way > 0 else self.at - low)
         self._brakes_for = self._brakes_for or reason
@@ -313,7 +313,8 @@ class Board:
         self.ends = (low, high)
         motion = self._motion
         leaves = motion.to is not None and not low <= motion.to <= high
-        if self.moving and not self.seeking and (leaves or not low <= motion.reach() <= high):
+        swings_out = motion.way > 0 and motion.reach() > high
+        if self.moving and (swings_out or (not self.seeking and (leaves or motion.reach() < low))):
             self._brake("end", ms)
         return None
 

@@ -16,7 +16,7 @@ from ringwright.units import to_si
 class BenchPage:
     """`complaints` are what the console said in error, `elsewhere` requests to another machine."""
 
-    PATH: ClassVar = "/"
+    PATH: ClassVar = "/ring"
 
     page: Page
     address: str

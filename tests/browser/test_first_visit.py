@@ -18,7 +18,7 @@ LARGEST_PAGE = 400_000  # bytes over the wire at a first visit, the promise of t
 
 
 def test_empty_folder_opens_a_live_ring(open_bench: Opener, serving: Serving, screen: str):
-    bench = open_bench(screen=screen)
+    bench = open_bench("/", screen=screen)
     expect(bench.page).to_have_url(f"{serving.address}/ring")
     expect(bench.page.locator(".band-row")).to_have_count(3)
     assert bench.volts > 0.0

@@ -93,3 +93,17 @@ def test_what_cannot_be_kept_is_refused_before_anything_is_computed(call, octago
     assert (answer.code, answer.out) == (2, "")
     assert said in answer.err
     assert len(answer.err.strip().splitlines()) == 1
+
+
+def test_columns_that_were_named_are_remembered_in_the_workspace(call, workspace, tmp_path):
+    design = workspace / "designs" / "terrace.toml"
+    table = tmp_path / "40m.csv"
+    rows = [line.split() for line in touchstone(tmp_path / "a.s1p", at=7.09e6).read_text().splitlines()[1:]]
+    table.write_text("QRG;A;B\n" + "".join(f"{';'.join(row)}\n" for row in rows))
+    assert "no column is the frequency" in call("prove", design, table).err
+    named = ("--column", "frequency=QRG", "--column", "real=2", "--column", "imaginary=3")
+    assert call("prove", design, table, *named, "--frequency-unit", "Hz").code == 0
+    assert call("prove", design, table).code == 0
+    assert (
+        "no column" in call("prove", design, table, "--no-record").err
+    )  # outside a workspace nothing is known

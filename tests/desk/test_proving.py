@@ -7,6 +7,7 @@ are chosen here, not of the program's own ring.
 
 import os
 import time
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -14,17 +15,22 @@ import pytest
 
 from ringwright.antenna.predict import predict
 from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_text
+from ringwright.desk.design_folder import DesignFolder
 from ringwright.desk.drafts import drafted_design
 from ringwright.desk.jobs import JobCancelledError
 from ringwright.desk.proof_curves import MOST_POINTS, proof_curves
 from ringwright.desk.proof_figures import PROOF_FIGURES
 from ringwright.desk.proving import Delivered, judged_by, proving
+from ringwright.desk.recording import RecordBook
 from ringwright.desk.sweep_files import SweepFiles
 from ringwright.desk.watch import SweepChange, SweepWatch
 from ringwright.errors import NameRefusedError, SweepFileError
+from ringwright.proof.columns import Columns
 from ringwright.proof.document import proof_document
+from ringwright.records.records import Records
+from tests.records.recording import add
 
-SOON = 60.0  # seconds; a bound against hanging, not a wait
+SOON = 300.0  # seconds; a bound against hanging on a busy machine, not a wait
 F, Q, COUPLING, OFF, DELAY = 7.1e6, 500.0, 0.8, 0.95, 20e-9
 FREE = {"site.earth": "free space", "site.metal": None, "bands": ["40m"], "feedline": None}
 DESIGN = drafted_design(shipped_text(TERRACE_OCTAGON), FREE)
@@ -182,7 +188,7 @@ HALVES = "c26d7757b5540ad43f288bc4d70a80e2f57e737b368103aebe1487738599b8bd"
 
 def test_a_new_file_is_told_of_once_it_has_come_to_rest(folder, tmp_path):
     path = tmp_path / "sweeps" / "40m.s1p"
-    watch = SweepWatch(folder)
+    watch = SweepWatch(folder, RecordBook(DesignFolder(tmp_path)))
     path.write_bytes(b"half")
     assert watch.look() == []  # it may still be written
     path.write_bytes(b"half and half")
@@ -193,6 +199,53 @@ def test_a_new_file_is_told_of_once_it_has_come_to_rest(folder, tmp_path):
     path.unlink()
     assert watch.look() == [SweepChange("40m.s1p", is_there=False)]
     assert watch.look() == []
+
+
+def test_a_file_that_was_recorded_is_told_from_one_that_was_put_there(folder, tmp_path):
+    (tmp_path / "designs").mkdir()
+    watch = SweepWatch(folder, RecordBook(DesignFolder(tmp_path)))
+    with Records.open(tmp_path) as records:
+        add(records, b"recorded", name="kept.s1p")
+    (tmp_path / "sweeps" / "put.s1p").write_bytes(b"put")
+    assert watch.look() == []
+    assert {change.name: change.is_recorded for change in watch.look()} == {
+        "kept.s1p": True,
+        "put.s1p": False,
+    }
+    # The analyser writes another sweep under the name of a recorded one: that is a new sweep.
+    (tmp_path / "sweeps" / "kept.s1p").write_bytes(b"another sweep")
+    assert watch.look() == []
+    assert [change.is_recorded for change in watch.look()] == [False]
+
+
+TABLE = b"QRG;A;B\n" + b"".join(
+    b"%.4f;%.6f;%.6f\n" % (f / 1e3, g.real, g.imag) for f, g in zip(*resonator(61), strict=True)
+)
+COLUMNS = ("frequency=QRG", "frequency_unit=kHz", "real=2", "imaginary=3")
+
+
+def test_columns_are_asked_for_once_and_remembered_by_the_workspace(folder, prove, tmp_path):
+    table = Delivered(name="table.csv", content=TABLE)
+    (asked,) = judged_of(prove(table).start())
+    assert asked.headings == ("QRG", "A", "B")
+    assert "no column is the frequency" in asked.problem
+    (told,) = judged_of(prove(replace(table, columns=COLUMNS)).start())
+    assert told.comparison.fit.q_unloaded.value == pytest.approx(Q, rel=1e-3, abs=0)
+    # Another file of the same headings, in another run of the program.
+    again = SweepFiles(tmp_path).columns.read(TABLE, source="next.csv", named=None)
+    assert len(again.frequency) == 61
+    (wrong,) = judged_of(prove(replace(table, columns=("colour=3",))).start())
+    assert "names no column" in wrong.problem
+    (still,) = judged_of(prove(table).start())
+    assert still.problem is None
+
+
+def test_a_memory_that_cannot_be_kept_keeps_no_sweep_from_being_read(folder, tmp_path):
+    (tmp_path / "sweep-columns.json").mkdir()
+    columns = Columns.of(COLUMNS, source="table.csv")
+    assert len(folder.columns.read(TABLE, source="table.csv", named=columns).frequency) == 61
+    with pytest.raises(SweepFileError, match="no column is the frequency"):
+        folder.columns.read(TABLE, source="table.csv", named=None)
 
 
 def test_every_figure_that_a_page_shows_is_a_key_of_the_document(prove):

@@ -111,7 +111,7 @@ def test_readings_rounded_to_whole_numbers_widen_the_interval():
 
 def as_typed(truth: Truth, *, spacing: float, count: int, off_centre: float, scale_ends: float) -> str:
     """Readings so many loaded widths apart of a meter whose scale ends there."""
-    f = truth.frequency + truth.width * spacing * (np.arange(count) - count // 2 + off_centre)
+    f = np.asarray(truth.frequency + truth.width * spacing * (np.arange(count) - count // 2 + off_centre))
     size = abs(truth.reflection(f))
     swr = np.minimum((1 + size) / (1 - size), scale_ends)
     return "; ".join(f"{a / 1e6:.6f} MHz {b:.1f}" for a, b in zip(f, swr, strict=True))

@@ -5,10 +5,10 @@ import numpy as np
 import pytest
 
 from ringwright.errors import SweepFileError
+from ringwright.proof.columns import Columns
 from ringwright.proof.files import parse_sweep
 from ringwright.proof.readings import parse_readings
 from ringwright.proof.sweep import Sweep, SweepKind
-from ringwright.proof.table_file import Columns
 
 GAMMA = np.array([0.5 + 0.1j, 0.2 - 0.3j])
 

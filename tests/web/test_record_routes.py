@@ -169,8 +169,12 @@ def test_two_moments_are_compared(client, filled):
     assert band.frequency_change_hz == pytest.approx(1e3, rel=1e-6, abs=0)
     assert band.is_told_apart
     assert [note.text for note in found.notes] == ["joint 5 remade"]
+    assert found.why_not is None
     same = client.post("/api/v1/record/compare", json={"before": BEFORE, "after": BEFORE})
-    assert "choose moments further apart" in problem_of(same, 404)
+    assert same.status_code == 200
+    alone = MomentsCompared.model_validate_json(same.text)
+    assert alone.bands == []
+    assert "choose moments further apart" in (alone.why_not or "")
 
 
 def test_a_trend_has_points_and_the_lines_through_them(client, filled):

@@ -3,7 +3,6 @@
 
 import json
 from collections.abc import Sequence
-from dataclasses import fields
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -17,6 +16,7 @@ from ringwright.cli.proof_report import proof_report
 from ringwright.cli.prove_record import Keeping, keep_proved, proved_file, proved_readings
 from ringwright.cli.terminal import Terminal
 from ringwright.desk.calibrations import check_free, named_path, write_layer
+from ringwright.desk.sweep_columns import SweepColumns
 from ringwright.errors import (
     CalibrationError,
     DesignError,
@@ -25,13 +25,13 @@ from ringwright.errors import (
     SweepFitError,
 )
 from ringwright.proof.accepted import Accepted, Sweeps, accept_measured, accepted_document
+from ringwright.proof.columns import ROLES, Columns
 from ringwright.proof.document import proof_document
 from ringwright.proof.files import parse_sweep, read_content
 from ringwright.proof.proving import Proof
 from ringwright.proof.proving import prove as set_against
 from ringwright.proof.readings import parse_readings
 from ringwright.proof.sweep import Sweep
-from ringwright.proof.table_file import Columns
 from ringwright.records.sweep_files import checksum
 
 
@@ -48,12 +48,15 @@ def show_proof(
 ) -> bool:
     """Print what sweeps of a design's ring say; False if they were to be accepted and could not be."""
     named = _columns(columns, frequency_unit)
+    memory = None if keeping.workspace is None else SweepColumns(keeping.workspace)
     layer_path = None if accept is None else _free_path(path, accept)
     text = read_text(path)
     design = parse_design(text, source=str(path))
     contents = [read_content(sweep) for sweep in sweeps]
     measured = [
         parse_sweep(content, source=str(sweep), columns=named)
+        if memory is None
+        else memory.read(content, source=str(sweep), named=named)
         for sweep, content in zip(sweeps, contents, strict=True)
     ]
     measured += [
@@ -115,16 +118,14 @@ def _proof(design: Design, path: Path, sweeps: Sequence[Sweep]) -> Proof:
         raise SweepFitError(exc.source, f"{exc.reason}; leave it out to hear of the others") from exc
 
 
-def _columns(named: Sequence[str], frequency_unit: str | None) -> Columns:
-    """What the person says of a table's columns."""
-    roles = [field.name for field in fields(Columns) if field.name not in {"frequency_unit", "reference"}]
-    found: dict[str, str | int] = {}
+def _columns(named: Sequence[str], frequency_unit: str | None) -> Columns | None:
+    """What the person says of a table's columns; None where nothing is said."""
     for text in named:
         role, _, heading = text.partition("=")
-        if role not in roles or not heading:
+        if role.strip() not in ROLES or not heading.strip():
             raise click.BadParameter(
-                f"{text!r} names no column; write one of {', '.join(roles)}, = and its heading or number",
+                f"{text!r} names no column; write one of {', '.join(ROLES)}, = and its heading or number",
                 param_hint="--column",
             )
-        found[role] = int(heading) if heading.isdecimal() else heading
-    return Columns(**found, frequency_unit=frequency_unit)  # type: ignore[arg-type]  # roles are its fields
+    said = [*named, *([] if frequency_unit is None else [f"frequency_unit={frequency_unit}"])]
+    return Columns.of(said, source="--column") if said else None

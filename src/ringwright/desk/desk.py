@@ -234,6 +234,15 @@ class Desk:
         """All design files in order; the error stands for one whose text cannot be read."""
         return [entry for name in self.folder.names() if (entry := self._entry(name)) is not None]
 
+    def newest(self) -> str | None:
+        """The design file written last, of those that make a design."""
+        stamps = self.folder.stamps()
+        for name in sorted(stamps, key=lambda name: stamps[name].modified_ns, reverse=True):
+            entry = self._entry(name)
+            if isinstance(entry, OpenDesign) and entry.problem is None:
+                return name
+        return None
+
     def open(self, name: str) -> OpenDesign:
         """A design file as it stands."""
         text = self.folder.read(name)

@@ -10,11 +10,12 @@ from ringwright.antenna.design import Design
 from ringwright.antenna.prediction import Prediction
 from ringwright.antenna.solution import SolutionMemory
 from ringwright.desk.jobs import Job, Progress
+from ringwright.desk.sweep_columns import headings_of
 from ringwright.desk.sweep_files import SweepFiles
 from ringwright.errors import NameRefusedError, SweepFileError, SweepFitError
+from ringwright.proof.columns import Columns
 from ringwright.proof.comparison import Comparison, prove_sweep
 from ringwright.proof.diagnosis import diagnose
-from ringwright.proof.files import parse_sweep
 from ringwright.proof.measured import Measured
 from ringwright.proof.next_measurement import next_measurements
 from ringwright.proof.proving import Proof
@@ -43,24 +44,30 @@ AUTHORITY: Final = (
 class Delivered:
     """What a person hands over: a file's name and bytes, typed readings, or (`content` None) a file of the folder.
 
-    `measured_at` None: not known, or the moment at which the folder's file was last written.
+    `measured_at` None: not known, or the moment at which the folder's file was last written. `columns` name those of a
+    table, as in "swr=3"; the workspace remembers them.
     """
 
     name: str
     content: bytes | None
     is_readings: bool = False
     measured_at: datetime | None = None
+    columns: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Judged:
-    """One of them: the sweep against its band and the bytes it was read from, or one sentence why it could not be."""
+    """One of them: the sweep against its band and the bytes it was read from, or one sentence why it could not be.
+
+    `headings`: those of a table, whose columns a person may name.
+    """
 
     name: str
     content: bytes = b""
     sweep: Sweep | None = None
     comparison: Comparison | None = None
     problem: str | None = None
+    headings: tuple[str, ...] = ()
 
 
 def proving(
@@ -99,20 +106,20 @@ def judge(
 
 
 def _judged(delivered: Delivered, folder: SweepFiles, *, design: Design, prediction: Prediction) -> Judged:
+    name, head = delivered.name, list[str]()
     try:
-        content = folder.read(delivered.name) if delivered.content is None else delivered.content
-        sweep = _sweep(design, delivered, content).referred_to(design.feedline.impedance)
+        content = folder.read(name) if delivered.content is None else delivered.content
+        if delivered.is_readings:
+            sweep = parse_readings(content.decode(), source=name, reference=design.feedline.impedance)
+        else:
+            head = headings_of(content, source=name)
+            named = Columns.of(delivered.columns, source=name) if delivered.columns else None
+            sweep = folder.columns.read(content, source=name, named=named)
+        sweep = sweep.referred_to(design.feedline.impedance)
         comparison = prove_sweep(design, prediction, sweep)
-        return Judged(name=delivered.name, content=content, sweep=sweep, comparison=comparison)
     except (SweepFileError, SweepFitError, NameRefusedError) as exc:
-        return Judged(name=delivered.name, problem=str(exc))
-
-
-def _sweep(design: Design, delivered: Delivered, content: bytes) -> Sweep:
-    name = delivered.name
-    if delivered.is_readings:
-        return parse_readings(content.decode(), source=name, reference=design.feedline.impedance)
-    return parse_sweep(content, source=name)
+        return Judged(name=name, headings=tuple(head), problem=str(exc))
+    return Judged(name=name, headings=tuple(head), content=content, sweep=sweep, comparison=comparison)
 
 
 def _proof(

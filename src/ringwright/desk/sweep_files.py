@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from ringwright.desk.design_folder import Stamp
+from ringwright.desk.sweep_columns import SweepColumns
 from ringwright.errors import NameRefusedError, StorageError, SweepFileError
 from ringwright.proof.file_text import LARGEST_FILE, too_large
 from ringwright.records.sweep_files import SWEEPS, safe_name
@@ -16,10 +17,11 @@ _SWEEP = re.compile(r"\.(?:s\d+p|ts|csv|tsv|txt|dat)$", re.IGNORECASE)
 
 
 class SweepFiles:
-    """`sweeps/` of a workspace, which need not be there yet."""
+    """`sweeps/` of a workspace, which need not be there yet; `columns` are what its tables' columns mean."""
 
     def __init__(self, workspace: Path) -> None:
         self._folder = workspace.resolve() / SWEEPS
+        self.columns = SweepColumns(workspace)
 
     def stamps(self) -> dict[str, Stamp]:
         """Every sweep file's stamp by name, in order; odd names and files that lead elsewhere are left out."""

@@ -51,11 +51,15 @@ class DesignWatch:
 
 @dataclass(frozen=True, slots=True)
 class SweepChange:
-    """A sweep file that is new or has other content than before, or is gone; `sha256` None: gone, or not readable."""
+    """A sweep file that is new or has other content than before, or is gone; `sha256` None: gone, or not readable.
+
+    `is_recorded`: what it says is in the record already, which has put it there.
+    """
 
     name: str
     is_there: bool
     sha256: str | None = None
+    is_recorded: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,26 +106,27 @@ def _stamp_of(path: Path) -> Stamp | None:
 class SweepWatch:
     """Remembers the sweep files and tells what changed; a file is told of once it has come to rest, not half copied."""
 
-    def __init__(self, files: SweepFiles) -> None:
-        self._files = files
+    def __init__(self, files: SweepFiles, record: RecordBook) -> None:
+        self._files, self._record = files, record
         self._told = self._seen = files.stamps()
 
     def look(self) -> list[SweepChange]:
         """What changed, and has not since the last look."""
         now = self._files.stamps()
         at_rest = {name: stamp for name, stamp in now.items() if self._seen.get(name) == stamp}
-        changes = [
-            SweepChange(name, is_there=True, sha256=self._checksum(name))
-            for name, stamp in at_rest.items()
-            if self._told.get(name) != stamp
-        ]
+        changes = [self._changed(name) for name, stamp in at_rest.items() if self._told.get(name) != stamp]
         changes += [SweepChange(name, is_there=False) for name in self._told if name not in now]
         self._told = {name: stamp for name, stamp in self._told.items() if name in now} | at_rest
         self._seen = now
         return changes
 
-    def _checksum(self, name: str) -> str | None:
+    def _changed(self, name: str) -> SweepChange:
         try:
-            return checksum(self._files.read(name))
+            sha256 = checksum(self._files.read(name))
         except (SweepFileError, NameRefusedError):
-            return None
+            return SweepChange(name, is_there=True)
+        try:
+            is_recorded = self._record.holds(sha256)
+        except RingwrightError:  # of a record that cannot be opened whoever asks for it is told
+            is_recorded = False
+        return SweepChange(name, is_there=True, sha256=sha256, is_recorded=is_recorded)

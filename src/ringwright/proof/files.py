@@ -5,13 +5,13 @@ import re
 from pathlib import Path
 
 from ringwright.errors import SweepFileError
+from ringwright.proof.columns import Columns
 from ringwright.proof.file_text import LARGEST_FILE, too_large
 from ringwright.proof.sweep import Sweep
-from ringwright.proof.table_file import Columns, parse_table
+from ringwright.proof.table_file import is_table, parse_table
 from ringwright.proof.touchstone import parse_touchstone
 
 _TOUCHSTONE = re.compile(r"\.(?:s\d+p|ts)$", re.IGNORECASE)
-_TABLE = re.compile(r"\.(?:csv|tsv|txt|dat)$", re.IGNORECASE)
 
 
 def load_sweep(path: str | Path, columns: Columns | None = None) -> Sweep:
@@ -51,7 +51,7 @@ def parse_sweep(content: bytes, *, source: str, columns: Columns | None = None) 
     if _TOUCHSTONE.search(source):
         touchstone = parse_touchstone(content, source=source)
         return touchstone.transmission() if touchstone.is_between_probes() else touchstone.reflection()
-    if _TABLE.search(source):
+    if is_table(source):
         return parse_table(content, source=source, columns=columns or Columns())
     raise SweepFileError(
         source, 1, "the name does not end in .s1p, .s2p, .ts or .csv; rename the file after what is in it"

@@ -8,45 +8,22 @@ unit of frequency must stand in the heading or be given: it is never guessed.
 import csv
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, fields
 
 import numpy as np
 
 from ringwright.errors import SweepFileError
 from ringwright.physics.checks import ComplexArray, FloatArray
 from ringwright.physics.networks import reflection_coefficient
+from ringwright.proof.columns import FREQUENCY_UNITS, ROLES, Columns
 from ringwright.proof.file_text import numbers, text_lines
 from ringwright.proof.sweep import Sweep, SweepKind, checked_sweep
 from ringwright.units import shown
 
-_FREQUENCY_UNITS = {"hz": 1.0, "khz": 1e3, "mhz": 1e6, "ghz": 1e9}
 _PHASE_UNITS = {"": np.pi / 180.0, "deg": np.pi / 180.0, "°": np.pi / 180.0, "rad": 1.0}
 _COMMENT = ("#", "!", "%")
 _UNIT = re.compile(r"[\[(/_ ]\s*(hz|khz|mhz|ghz|ohms?|Ω|db|deg|°|rad)\s*[\])]?\s*$", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Columns:
-    """Headings, or numbers counted from 1, of the columns that a person names; None where the heading tells.
-
-    `frequency_unit` is Hz, kHz, MHz or GHz where no heading says it; `reference` [ohm] belongs to S11, return loss
-    and SWR.
-    """
-
-    frequency: str | int | None = None
-    frequency_unit: str | None = None
-    resistance: str | int | None = None
-    reactance: str | int | None = None
-    real: str | int | None = None
-    imaginary: str | int | None = None
-    magnitude: str | int | None = None
-    phase: str | int | None = None
-    return_loss: str | int | None = None
-    swr: str | int | None = None
-    reference: float = 50.0
-
-
-_ROLES = tuple(field.name for field in fields(Columns) if field.name not in {"frequency_unit", "reference"})
 _PREFIXES = ("", "s11 ", "gamma ", "reflection ")
 _WORDS: dict[frozenset[str], str] = {
     frozenset(words.split()): role
@@ -64,6 +41,26 @@ _WORDS: dict[frozenset[str], str] = {
     }.items()
     for words in names
 }
+
+
+_TABLE = re.compile(r"\.(?:csv|tsv|txt|dat)$", re.IGNORECASE)
+
+
+def is_table(name: str) -> bool:
+    """Whether a file of this name is read as a table."""
+    return _TABLE.search(name) is not None
+
+
+def headings(content: bytes, source: str) -> list[str]:
+    """The headings of a table's columns; none where its first row is numbers already.
+
+    Raises
+    ------
+    SweepFileError
+        If it cannot be split into columns.
+    """
+    _, head = next(_rows(content, source), (1, []))
+    return [] if _are_numbers(head) else head
 
 
 def parse_table(content: bytes, *, source: str, columns: Columns) -> Sweep:
@@ -111,9 +108,9 @@ class _Table:
     def __init__(self, *, source: str, columns: Columns, head: list[str], head_line: int) -> None:
         self.source, self.columns, self.lines = source, columns, list[int]()
         self._head, self._head_line = head, head_line
-        self._has_head = not all(re.match(r"[+-]?\.?\d", cell) for cell in head)
+        self._has_head = not _are_numbers(head)
         self._places, self._units = dict[str, int](), dict[str, str]()
-        for role in _ROLES:
+        for role in ROLES:
             self._name(role)
         if self._has_head:
             self._recognise()
@@ -243,12 +240,16 @@ class _Table:
 
     def _frequency_factor(self) -> float:
         unit = self.columns.frequency_unit or self._units["frequency"]
-        factor = _FREQUENCY_UNITS.get(unit.casefold())
+        factor = FREQUENCY_UNITS.get(unit.casefold())
         if factor is None:
             raise self._refuse(
                 'the unit of frequency is not told; head the column "frequency (MHz)" or name the unit'
             )
         return factor
+
+
+def _are_numbers(cells: list[str]) -> bool:
+    return all(re.match(r"[+-]?\.?\d", cell) for cell in cells)
 
 
 def _split(heading: str) -> tuple[frozenset[str], str]:

@@ -12,29 +12,31 @@ from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
 
-from ringwright.errors import NoSuchEntryError
-from ringwright.records.comparison import BuildComparison, compare_sweeps
+from ringwright.records.comparison import BandChange, BuildComparison, compare_sweeps
 from ringwright.records.entries import Note, RecordedSweep
+
+ONE_SWEEP = (
+    "one sweep cannot speak for both moments, and there is no other of its band; choose moments further apart, or "
+    "sweep again"
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MomentComparison:
-    """What moved from one moment to another; `has_changed` tells whether the ring was changed between them."""
+    """What moved from one moment to another; `has_changed` tells whether the ring was changed between them.
+
+    `why_not`: where the comparison has no band, one sentence says why.
+    """
 
     has_changed: bool
     comparison: BuildComparison
+    why_not: str | None = None
 
 
 def compare_moments(
     sweeps: Sequence[RecordedSweep], notes: Sequence[Note], *, before: datetime, after: datetime
 ) -> MomentComparison:
-    """Set two moments side by side, the earlier first; `sweeps` and `notes` in the order in which they happened.
-
-    Raises
-    ------
-    NoSuchEntryError
-        If no band has a sweep of its own for each moment.
-    """
+    """Set two moments side by side, the earlier first; `sweeps` and `notes` in the order in which they happened."""
     before, after = sorted((before, after))
     changes = _changes(sweeps, notes)
     has_changed = any(before < change <= after for change in changes)
@@ -45,19 +47,19 @@ def compare_moments(
         of_before, of_after = (
             [sweep for sweep in some if sweep.number not in doubled] for some in (of_before, of_after)
         )
-    if not of_before or not of_after:
-        raise NoSuchEntryError(
-            "one sweep cannot speak for both moments, and there is no other of its band; choose moments further "
-            "apart, or sweep again"
-        )
-    names = tuple(f"{moment.astimezone():%Y-%m-%d %H:%M}" for moment in (before, after))
-    comparison = compare_sweeps(of_before, of_after, names=(names[0], names[1]), notes=())
+    first, second = (f"{moment.astimezone():%Y-%m-%d %H:%M}" for moment in (before, after))
     between = tuple(note for note in notes if before <= note.at <= after)
+    why_not, bands = None, tuple[BandChange, ...]()
+    if not of_before or not of_after:
+        why_not = ONE_SWEEP
+    elif not {sweep.band for sweep in of_before} & {sweep.band for sweep in of_after}:
+        why_not = f"{first} and {second} have no band in common; sweep one band at both"
+    else:
+        bands = compare_sweeps(of_before, of_after, names=(first, second), notes=()).bands
     return MomentComparison(
         has_changed=has_changed,
-        comparison=BuildComparison(
-            before=comparison.before, after=comparison.after, bands=comparison.bands, notes=between
-        ),
+        comparison=BuildComparison(before=first, after=second, bands=bands, notes=between),
+        why_not=why_not,
     )
 
 

@@ -214,6 +214,10 @@ class Records:
         ((file,),) = self.database.rows("SELECT file FROM sweep WHERE id = ?", number)
         return str(file)
 
+    def holds(self, sha256: str) -> bool:
+        """Whether a sweep file of this content is in it."""
+        return rows.file_of(self.database, sha256) is not None
+
     def design_texts(self) -> Mapping[str, str]:
         """All texts of designs by their checksum."""
         return rows.designs(self.database)

@@ -16,12 +16,21 @@ from ringwright.proof.document import sweep_document
 from ringwright.records.sweep_files import checksum
 from ringwright.web.messages.proof import SweepSent
 
+MOST_COLUMNS = 40
+"""Of a table that a person is asked about."""
+
 
 def delivered(sent: SweepSent, *, measured_at: datetime | None = None) -> Delivered:
     """The desk's word for it."""
     is_readings = sent.kind == "readings"
     content = None if sent.kind == "folder" else _bytes_of(sent)
-    return Delivered(name=sent.name, content=content, is_readings=is_readings, measured_at=measured_at)
+    return Delivered(
+        name=sent.name,
+        content=content,
+        is_readings=is_readings,
+        measured_at=measured_at,
+        columns=tuple(sent.columns),
+    )
 
 
 def _bytes_of(sent: SweepSent) -> bytes:
@@ -45,6 +54,7 @@ def _judged(sent: SweepSent, judged: Judged) -> dict[str, Any]:
     return {
         "name": judged.name,
         "problem": judged.problem,
+        "headings": judged.headings[:MOST_COLUMNS],
         "sha256": sha256,
         "found": found,
         "curves": curves,

@@ -95,7 +95,8 @@ def sweep_kept(kept: Kept) -> SweepKept:
 def moments_compared(found: MomentComparison) -> MomentsCompared:
     document = comparison_document(found.comparison)
     return MomentsCompared.model_validate(
-        {"has_changed": found.has_changed, "bands": document["bands"], "notes": document["notes"]}
+        {"has_changed": found.has_changed, "why_not": found.why_not}
+        | {key: document[key] for key in ("bands", "notes")}
     )
 
 

@@ -55,7 +55,7 @@ class LiveBench:
         """Look for changed designs and sweeps until cancelled; what is there at the beginning is no change."""
         try:
             designs = await asyncio.to_thread(DesignWatch, self.desk.folder)
-            sweeps = await asyncio.to_thread(SweepWatch, self.desk.sweeps)
+            sweeps = await asyncio.to_thread(SweepWatch, self.desk.sweeps, self.desk.record)
             record = await asyncio.to_thread(RecordWatch, self.desk.record)
         finally:
             has_begun.set()
@@ -163,7 +163,11 @@ def told_of(change: Change) -> Message:
             return FileChanged(type="file_changed", name=change.name, etag=change.etag)
         case SweepChange():
             return SweepChanged(
-                type="sweep_changed", name=change.name, is_there=change.is_there, sha256=change.sha256
+                type="sweep_changed",
+                name=change.name,
+                is_there=change.is_there,
+                sha256=change.sha256,
+                is_recorded=change.is_recorded,
             )
         case RecordChange():
             return RecordChanged(type="record_changed")

@@ -140,7 +140,11 @@ class Api:
 
     def get_designs(self) -> DesignList:
         """The design files of the workspace."""
-        return DesignList(workspace=self._desk.name, designs=list(map(design_entry, self._desk.designs())))
+        return DesignList(
+            workspace=self._desk.name,
+            designs=list(map(design_entry, self._desk.designs())),
+            newest=self._desk.newest(),
+        )
 
     def get_design(self, name: NameInAddress) -> DesignText:
         """A design file as it stands."""

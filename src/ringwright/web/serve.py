@@ -91,7 +91,7 @@ def serve_demo(*, port: int = 0) -> None:
     with tempfile.TemporaryDirectory(prefix="ringwright-demo-", ignore_cleanup_errors=True) as scratch:
         designs = Path(scratch) / DESIGNS
         designs.mkdir()
-        for name in (TERRACE_OCTAGON, RUCKSACK_BRAID):
+        for name in (RUCKSACK_BRAID, TERRACE_OCTAGON):  # the page opens with the last
             (designs / name).write_text(shipped_text(name), encoding="utf-8", newline="\n")
         serve(Path(scratch), port=port)
 

@@ -23,7 +23,8 @@ export type TuneAsked =
   | TuneRise
   | TuneDo
   | TunePull
-  | TuneTable;
+  | TuneTable
+  | TuneCommission;
 /**
  * What the server sends.
  */
@@ -52,7 +53,8 @@ export type ServerMessage =
 /**
  * Everything the server may send.
  */
-export type TuneSaid = TuneDrive | TuneNoDrive | TuneState | TuneSearch | TuneTold | TuneControl | TuneProblem;
+export type TuneSaid =
+  TuneDrive | TuneNoDrive | TuneState | TuneSearch | TuneTold | TuneControl | TuneBringUp | TuneProblem;
 
 export interface Api {
   ClientMessage: ClientMessage;
@@ -295,9 +297,12 @@ export interface TuneHello {
 }
 /**
  * Connect the simulated drive of a draft; with `is_example` that of the terrace octagon that ships with us.
+ *
+ * With `is_real` the drive at the far end of the line that the server was started with.
  */
 export interface TuneConnect {
   type: "tune_connect";
+  is_real?: boolean;
   is_example?: boolean;
   base?: Base;
   edits?: Edits;
@@ -369,6 +374,15 @@ export interface TuneTable {
   type: "tune_table";
   remove?: number | null;
   site?: string | null;
+}
+/**
+ * Bring the drive up: begin the next step, `again` a step and all after it; answer; leave. Needs control.
+ */
+export interface TuneCommission {
+  type: "tune_commission";
+  what: "begin" | "again" | "answer" | "leave";
+  step?: ("board" | "direction" | "ends" | "play" | "meter" | "table") | null;
+  answer?: string | null;
 }
 /**
  * What to look at; what is null is all of it. `base` and `edits` are the draft whose predicted
@@ -1940,6 +1954,7 @@ export interface TuneDrive {
   key: string;
   design: string;
   is_simulated: boolean;
+  line: string | null;
   is_pulled: boolean;
   last_steps: number;
   bands: TuneBand[];
@@ -1980,10 +1995,11 @@ export interface TuneCautions {
   authority: string;
 }
 /**
- * No drive is connected.
+ * No drive is connected. `line`: where the real one is, as the server was started; null without one.
  */
 export interface TuneNoDrive {
   type: "no_drive";
+  line: string | null;
   cautions: TuneCautions;
 }
 /**
@@ -2057,6 +2073,30 @@ export interface TuneControl {
   holder: number | null;
   holder_name: string | null;
   viewers: number;
+}
+/**
+ * How far the drive is brought up. `step` is next or being done; no `choices`: a number of `unit` is asked for.
+ */
+export interface TuneBringUp {
+  type: "commission";
+  step: string | null;
+  is_running: boolean;
+  question: string | null;
+  choices: string[];
+  unit: string;
+  refusal: string | null;
+  is_done: boolean;
+  steps: TuneStep[];
+}
+/**
+ * A step of bringing the drive up: what it expects and, once it is done, what it found.
+ */
+export interface TuneStep {
+  name: "board" | "direction" | "ends" | "play" | "meter" | "table";
+  title: string;
+  expects: string;
+  is_done: boolean;
+  found: string | null;
 }
 /**
  * What was asked could not be done.
@@ -2326,8 +2366,8 @@ export interface BendDone {
 export interface Sag {
   by_weight_m: number | null;
   by_wind_m: number | null;
-  stress_weight_pa: number;
-  stress_wind_pa: number;
+  stress_weight_pa: number | null;
+  stress_wind_pa: number | null;
   yields_at_pa: number;
 }
 export interface Stand {
@@ -2352,6 +2392,7 @@ export interface Standing {
   arm_m: number;
   righting_nm: number;
   tips_at_m_per_s: number;
+  slides_at_m_per_s: number;
   ballast_needed_kg: number;
   holds: boolean;
 }

@@ -26,7 +26,7 @@ let unknownEtag: string | null = null; // of a text that the server no longer ha
 /** Begins: reads the address, loads what it names, opens the line. */
 export async function begin(pages: readonly string[]): Promise<void> {
   pageKeys = pages;
-  const place = fromAddress(location.pathname, location.search, pages);
+  const asked = fromAddress(location.pathname, location.search, pages);
   const [start, table, sites, proofs] = await persistently(() => Promise.all([getStart(), getFigures(), getSite(), getProof()]));
   draft.start.value = start;
   draft.figures.value = new Map(table.figures.map((figure) => [figure.key, figure]));
@@ -34,13 +34,25 @@ export async function begin(pages: readonly string[]): Promise<void> {
   site.cautions.value = sites.cautions;
   prove.figures.value = new Map(proofs.figures.map((figure) => [figure.key, figure]));
   prove.cautions.value = proofs.cautions;
-  await goTo(place);
+  await goTo(location.pathname === "/" ? await entrance(asked) : asked);
   line = new LiveLine({ message: receive, connected });
   effect(() => line.ask(wanted()));
   effect(() => line.look(site.wanted.value));
   effect(proveWhatStands);
   effect(writeAddress);
   addEventListener("popstate", () => void goTo(fromAddress(location.pathname, location.search, pageKeys)));
+}
+
+/** Where one comes in who names no page and no design: the folder's own design, the one written last of several. */
+async function entrance(place: Place): Promise<Place> {
+  if (place.design !== null || Object.keys(place.edits).length > 0) return place;
+  const { newest, designs: all } = await persistently(getDesigns);
+  if (newest === null) return place;
+  if (all.length > 1) {
+    const others = all.length === 2 ? "the other one is" : `${all.length - 1} others are`;
+    say(`This is ${newest}, the design written last; ${others} in the list at the top.`);
+  }
+  return { ...place, design: newest };
 }
 
 /** Opens a design file (null: the built-in start) in place of what is on the bench. */

@@ -23,7 +23,8 @@ export type ProofMessage = ProofSweeps | ProofProgress | ProofFound | ProofStopp
 
 /**
  * A sweep on the page: readings as typed `text`, a file as its bytes in base64, which nobody here reads; `refused`: why
- * it was not even sent; `measuredAt`: when the file was last written, if it says so.
+ * it was not even sent; `measuredAt`: when the file was last written, if it says so; `columns`: what the person says of
+ * those of a table, as in "swr=3".
  */
 export interface Item {
   name: string;
@@ -32,6 +33,7 @@ export interface Item {
   content: string;
   refused: string | null;
   measuredAt: string | null;
+  columns: string[];
 }
 
 /** Bytes of all files together. */
@@ -139,13 +141,13 @@ export function receive(message: ProofMessage): void {
 }
 
 /** What goes to the server of an item. */
-export function sentOf({ name, kind, text, content }: Item): SweepSent {
-  return kind === "file" ? { name, kind, content } : { name, kind, text };
+export function sentOf({ name, kind, text, content, columns }: Item): SweepSent {
+  return kind === "file" ? { name, kind, content, columns } : { name, kind, text, columns };
 }
 
 /** Puts sweeps on the page, each in place of one of its kind and name. */
-export function add(...more: readonly Omit<Item, "refused" | "measuredAt" | "content">[]): void {
-  put(more.map((one) => ({ ...one, content: "", measuredAt: null })));
+export function add(...more: readonly Omit<Item, "refused" | "measuredAt" | "content" | "columns">[]): void {
+  put(more.map((one) => ({ ...one, content: "", measuredAt: null, columns: [] })));
 }
 
 function put(more: readonly Omit<Item, "refused">[]): void {
@@ -156,6 +158,11 @@ function put(more: readonly Omit<Item, "refused">[]): void {
     next.push(bytes > MOST_SENT ? { ...one, text: "", content: "", refused: tooLarge(one.name) } : { ...one, refused: null });
   }
   items.value = next;
+}
+
+/** Says what a table's columns are; it is read again. */
+export function nameColumns(item: Item, columns: string[]): void {
+  items.value = items.value.map((one) => (one === item ? { ...item, columns } : one));
 }
 
 export function remove(item: Item): void {
@@ -175,8 +182,8 @@ export async function addFiles(files: readonly File[]): Promise<void> {
     }),
   );
   batch(() => {
-    put(read.flatMap(({ name, content, measuredAt }) => (content === undefined ? [] : [{ name, kind: "file" as const, text: "", content, measuredAt }])));
-    const refused = read.flatMap(({ name, refused }) => (refused === undefined ? [] : [{ name, kind: "file" as const, text: "", content: "", refused, measuredAt: null }]));
+    put(read.flatMap(({ name, content, measuredAt }) => (content === undefined ? [] : [{ name, kind: "file" as const, text: "", content, measuredAt, columns: [] }])));
+    const refused = read.flatMap(({ name, refused }) => (refused === undefined ? [] : [{ name, kind: "file" as const, text: "", content: "", refused, measuredAt: null, columns: [] }]));
     items.value = [...items.value, ...refused];
   });
 }
@@ -204,10 +211,10 @@ export function take(name: string): void {
 const waiting = signal<readonly SweepChanged[]>([]);
 const isJudged = computed(() => problem.value !== null || isStopped.value || sendable.value.every((item) => found.value.has(item)));
 
-/** A file of the folder is new or has changed: while the page is open it is taken by itself. */
+/** A file of the folder is new or has changed: while the page is open it is taken by itself, unless the record put it there. */
 export function fileChanged(change: SweepChanged): void {
   const isOnThePage = items.value.some((item) => item.kind === "folder" && item.name === change.name);
-  if (isOnThePage || (change.is_there && draft.page.value === "prove")) waiting.value = [...waiting.value, change];
+  if (isOnThePage || (change.is_there && !change.is_recorded && draft.page.value === "prove")) waiting.value = [...waiting.value, change];
 }
 
 effect(() => {

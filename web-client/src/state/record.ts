@@ -169,7 +169,9 @@ async function compare(pair: Readonly<Record<Which, number>>, mine: number): Pro
   let found: MomentsCompared | null = null;
   let why: string | null = null;
   try {
-    found = await postCompare({ before: momentOf(pair.before), after: momentOf(pair.after) });
+    const answer = await postCompare({ before: momentOf(pair.before), after: momentOf(pair.after) });
+    if (answer.why_not === null) found = answer;
+    else why = answer.why_not;
   } catch (error) {
     why = refusal(error);
   }

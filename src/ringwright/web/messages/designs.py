@@ -35,8 +35,11 @@ class DesignEntry(Message):
 
 
 class DesignList(Message):
+    """The design files; `newest` was written last of those that make a design, null where none does."""
+
     workspace: str
     designs: list[DesignEntry]
+    newest: str | None
 
 
 class DesignText(Message):

@@ -20,13 +20,17 @@ class SweepSent(Message):
     """A sweep: `file` with its bytes, `readings` as typed, or (`folder`, nothing else) one of the workspace's sweeps/.
 
     The name's ending tells a file's format; it is only ever shown and matched. A file's bytes are `content` in base64
-    (RFC 4648, section 4), as they lie on the disk; where it is left out, `text` in UTF-8.
+    (RFC 4648, section 4), as they lie on the disk; where it is left out, `text` in UTF-8. `columns` name those of a
+    table by heading or number, `swr=3`, `frequency_unit=kHz`; the workspace remembers them.
     """
 
     name: Annotated[str, Field(min_length=1, max_length=255)]
     kind: Literal["file", "readings", "folder"]
     text: Annotated[str, Field(max_length=LONGEST_SWEEP)] = ""
     content: Annotated[str, Field(max_length=4 * (LONGEST_SWEEP // 3 + 1), pattern=_BASE64)] | None = None
+    columns: Annotated[list[Annotated[str, Field(max_length=300)]], Field(max_length=12)] = Field(
+        default_factory=list
+    )
 
 
 class ProveRequest(Message):
@@ -136,11 +140,13 @@ class ProofCurves(Message):
 class ProofSweep(Message):
     """A sweep of the request, in its order: found with its curves, or why it could not be.
 
-    `sha256` is of the file in sweeps/ that keeping it makes; null where it could not be read.
+    `sha256` is of the file in sweeps/ that keeping it makes; null where it could not be read. `headings` are those of a
+    table, so that a person may say what its columns are.
     """
 
     name: str
     problem: str | None
+    headings: list[str]
     sha256: str | None
     found: ProvedSweep | None
     curves: ProofCurves | None
@@ -237,13 +243,14 @@ class ProofProblem(Problem):
 class SweepChanged(Message):
     """A sweep file of the workspace is new or has changed and come to rest, or is gone.
 
-    `sha256` is of its bytes; null where it is gone or cannot be read.
+    `sha256` is of its bytes; null where it is gone or cannot be read. `is_recorded`: it came by being recorded.
     """
 
     type: Literal["sweep_changed"]
     name: str
     is_there: bool
     sha256: str | None
+    is_recorded: bool
 
 
 class SweepEntry(Message):

@@ -218,11 +218,15 @@ class BandMoved(Message):
 
 
 class MomentsCompared(Message):
-    """What moved; `has_changed`: the ring was changed between the two, so that all sweeps of either build speak."""
+    """What moved; `has_changed`: the ring was changed between the two, so that all sweeps of either build speak.
+
+    `why_not` says why there is no band; null where there is one.
+    """
 
     has_changed: bool
     bands: list[BandMoved]
     notes: list[NoteOnLine]
+    why_not: str | None
 
 
 class TrendPoint(Message):

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The sweeps on the page taken for the truth: a name, one press, and what that did to the prediction.
-import { useState } from "preact/hooks";
+import { signal } from "@preact/signals";
 import type { BandNarrowed, InputMoved } from "../../api/messages";
 import { significant } from "../../quantities";
 import * as calibration from "../../state/calibration";
@@ -15,8 +15,11 @@ const INPUTS: Record<string, string> = {
   earth_permittivity: "earth's permittivity",
 };
 
+/** What was typed so far; the form itself goes while more sweeps are weighed. */
+const typed = signal("");
+
 export function AcceptForm() {
-  const [name, setName] = useState("");
+  const name = typed.value;
   const done = calibration.accepted.value;
   const isDone = done !== null && done.items === prove.items.value;
   return (
@@ -38,7 +41,7 @@ export function AcceptForm() {
           </p>
           <label>
             Calibration <span class="quiet">(as in &quot;after cure&quot;)</span>
-            <input class="field" maxLength={50} value={name} onInput={(event) => setName(event.currentTarget.value)} />
+            <input class="field" maxLength={50} value={name} onInput={(event) => (typed.value = event.currentTarget.value)} />
           </label>
           {calibration.problem.value && (
             <p class="refusal" role="alert">

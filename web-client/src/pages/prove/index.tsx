@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Sweeps in, truth out: what the built ring does beside what was predicted, sweep by sweep and all together.
+import type { ProofSweep } from "../../api/messages";
 import * as draft from "../../state/draft";
 import * as prove from "../../state/prove";
 import { useDrop } from "../../widgets/drop";
 import { Triangle } from "../../widgets/triangle";
 import { Intake } from "./intake";
 import { SweepCard } from "./sweep";
+import { bandOf } from "./words";
 import { Together, WattsFound } from "./together";
 
 export function ProvePage() {
@@ -15,7 +17,6 @@ export function ProvePage() {
   const good = judged.flatMap((sweep) => sweep.found ?? []);
   return (
     <div class="prove-bench" data-seq={draft.pictureSeq.value} data-working={prove.isWorking.value}>
-      <Intake />
       <div class="proved">
         {prove.problem.value && (
           <p class="refusal" role="alert">
@@ -24,6 +25,7 @@ export function ProvePage() {
         )}
         {items.length === 0 && <Nothing />}
         {items.length > 0 && <Against />}
+        <Verdicts sweeps={judged} />
         {good.length > 0 && <Together />}
         <WattsFound sweeps={good} />
         {judged.map((sweep) => (
@@ -33,12 +35,32 @@ export function ProvePage() {
           {spoken(good.length, judged.length - good.length)}
         </p>
       </div>
+      <Intake />
       {isOver && (
         <div class="drop-here" aria-hidden="true">
           <p>Let go: the sweeps are read here.</p>
         </div>
       )}
     </div>
+  );
+}
+
+/** What each sweep says, in one sentence, before all that stands behind it. */
+function Verdicts({ sweeps }: { sweeps: readonly ProofSweep[] }) {
+  if (sweeps.length === 0) return null;
+  return (
+    <section class="verdicts" aria-label="What each sweep says">
+      <ul>
+        {sweeps.map(({ name, found, problem }) => (
+          <li key={name} class={found ? "" : "refusal"}>
+            {found && <strong>{bandOf(found)}</strong>} {found ? found.verdict : problem} {found && <span class="quiet small">{name}</span>}
+          </li>
+        ))}
+      </ul>
+      <button type="button" class="to-intake" onClick={() => document.getElementById("sweeps-in")?.scrollIntoView()}>
+        Add, keep or take off sweeps
+      </button>
+    </section>
   );
 }
 

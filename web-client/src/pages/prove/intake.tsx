@@ -4,13 +4,14 @@ import { useRef, useState } from "preact/hooks";
 import * as keep from "../../state/keep";
 import * as prove from "../../state/prove";
 import { Triangle } from "../../widgets/triangle";
+import { ColumnsOf } from "./columns";
 import { KeepForm } from "./keep";
 
 const ENDINGS = ".s1p,.s2p,.ts,.csv,.tsv,.txt,.dat";
 
 export function Intake() {
   return (
-    <aside class="intake" aria-label="Sweeps">
+    <aside class="intake" id="sweeps-in" aria-label="Sweeps">
       <h2>Sweeps of the built ring</h2>
       <ChooseFiles />
       <Cautions />
@@ -75,6 +76,7 @@ function OnThePage() {
             Take off
           </button>
           {item.refused && <p class="refusal">{item.refused}</p>}
+          <ColumnsOf item={item} />
         </li>
       ))}
     </ul>

@@ -68,7 +68,7 @@ export function GenericLane(props: Props) {
 
 function TitledLane(props: Props & { mark: string }) {
   const { lane, scale, mark } = props;
-  const labels = labelsOf(lane.entries, scale, (entry) => entry.title, 14);
+  const labels = labelsOf(lane.entries, scale, (entry) => entry.title, 14, true);
   return (
     <>
       <Heading lane={lane} />

@@ -100,25 +100,35 @@ export function tabOf(which: Which, x: number, other: number, right: number): { 
 
 const LETTER = 6.4; // px, about
 const LONGEST = 22; // letters
+const LEAST = 3; // letters: fewer tell nothing
+const MARK = 14; // px to the left of a mark's middle that are its own
 
-/** Labels of the entries that have room for one: of those that change the ring first, then from the left on. */
-export function labelsOf(entries: readonly RecordEntry[], scale: Scale, text: (entry: RecordEntry) => string, aside: number): Map<RecordEntry, Label> {
+/**
+ * Labels of the entries that have room for one: of those that change the ring first, then from the left on. Where
+ * `isLevel` they stand at the height of the marks, so that none may run into the next mark; it is shortened to its room.
+ */
+export function labelsOf(entries: readonly RecordEntry[], scale: Scale, text: (entry: RecordEntry) => string, aside: number, isLevel = false): Map<RecordEntry, Label> {
   const kept = new Map<RecordEntry, Label>();
   const taken: (readonly [from: number, to: number])[] = [];
+  const places = isLevel ? entries.map((entry) => scale.x(secondsOf(entry.at))) : [];
   const inOrder = [...entries].sort((one, other) => Number(other.changes_ring) - Number(one.changes_ring));
   for (const entry of inOrder) {
-    const words = shortened(text(entry));
-    const [x, width] = [scale.x(secondsOf(entry.at)), aside + LETTER * words.length];
+    const x = scale.x(secondsOf(entry.at));
+    const room = Math.min(...places.filter((other) => other > x + 0.5)) - MARK - x - aside;
+    const words = shortened(text(entry), Math.min(LONGEST, Math.floor(room / LETTER)));
+    const width = aside + LETTER * words.length;
     const isBefore = x + width > scale.right + 10;
     const [from, to] = isBefore ? [x - width, x + aside] : [x - aside, x + width];
-    if (taken.some((other) => from < other[1] && to > other[0])) continue;
+    const isOverMark = isBefore && places.some((other) => other < x - 0.5 && other + MARK > from);
+    if (words.length < LEAST || isOverMark || taken.some((other) => from < other[1] && to > other[0])) continue;
     taken.push([from, to]);
     kept.set(entry, { text: words, isBefore });
   }
   return kept;
 }
 
-function shortened(text: string): string {
+function shortened(text: string, longest: number): string {
   const [line = ""] = text.split("\n");
-  return line.length > LONGEST ? `${line.slice(0, LONGEST - 1).trimEnd()}…` : line;
+  if (line.length <= longest) return line;
+  return longest < LEAST ? "" : `${line.slice(0, longest - 1).trimEnd()}…`;
 }

@@ -16,6 +16,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from ringwright.errors import OutOfRangeError
 from ringwright.tuner.board_journal import Journal
 from ringwright.tuner.board_settings import Settings
 from ringwright.tuner.firmware import copies
@@ -24,7 +25,7 @@ from ringwright.tuner.firmware.flash_files import JournalFiles, SettingsFiles, m
 from ringwright.tuner.firmware.loop import GrowingClock
 from ringwright.tuner.firmware.setup import PIN_USES, trouble
 from ringwright.tuner.firmware.stream_lines import MOST_OCTETS, LineCutter, StreamLines
-from ringwright.tuner.firmware_files import SETTINGS, write_firmware
+from ringwright.tuner.firmware_files import SETTINGS, firmware
 from tests.tuner.lines import sealed_line
 
 SOURCE = Path(copies.__file__).parent
@@ -427,22 +428,20 @@ def test_only_a_fresh_order_to_this_board_is_heard():
 # The folder to copy.
 
 
-def test_a_new_board_gets_all_it_imports(tmp_path):
-    names = {str(path) for path in write_firmware(tmp_path)}
-    assert {"main.py", "copies.py", "settings.json", "a/ringwright/tuner/board.py"} <= names
-    for path in (tmp_path / "a").rglob("*.py"):
-        for line in path.read_text(encoding="utf-8").splitlines():
-            words = line.split()
-            if words[:1] == ["from"] and words[1].startswith("ringwright"):
-                assert (tmp_path / "a" / (words[1].replace(".", "/") + ".py")).exists(), line
-    logic = tmp_path / "a" / "ringwright" / "tuner" / "board.py"
-    assert logic.read_bytes() == (SOURCE.parent / "board.py").read_bytes()
+@pytest.mark.parametrize("copy", ["a", "b"])
+def test_a_board_gets_all_it_imports_and_the_very_logic_of_the_twin(copy):
+    texts = firmware(copy)
+    assert {"main.py", "copies.py", "settings.json"} <= set(texts)
+    assert texts["trial"] == f"{copy}0"
+    for place, text in texts.items():
+        for words in [line.split() for line in text.splitlines()]:
+            if words[:1] == ["from"] and words[1].startswith("ringwright") and place != "main.py":
+                assert f"{copy}/{words[1].replace('.', '/')}.py" in texts, (place, words)
+    assert texts[f"{copy}/ringwright/tuner/board.py"] == (SOURCE.parent / "board.py").read_text(
+        encoding="utf-8"
+    )
 
 
-def test_an_update_leaves_settings_and_the_other_copy_alone(tmp_path):
-    write_firmware(tmp_path)
-    (tmp_path / "settings.json").write_text("{}")
-    write_firmware(tmp_path, copy="b")
-    assert (tmp_path / "settings.json").read_text() == "{}"
-    assert (tmp_path / "trial").read_text() == "b0"
-    assert (tmp_path / "b" / "ringwright" / "tuner" / "firmware" / "run.py").exists()
+def test_there_is_no_third_copy():
+    with pytest.raises(OutOfRangeError, match="copy must be a or b"):
+        firmware("c")

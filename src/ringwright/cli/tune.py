@@ -3,6 +3,7 @@
 
 import click
 
+from ringwright.cli.tune_board import board
 from ringwright.cli.tune_commission import commission
 from ringwright.cli.tune_drive import follow, learn, nudge, to
 from ringwright.cli.tune_link import ports
@@ -26,5 +27,5 @@ def tune() -> None:
     """Tune the ring from the armchair."""
 
 
-for verb in (ports, commission, to, learn, follow, nudge, watch, stop, history, table, trial):
+for verb in (board, ports, commission, to, learn, follow, nudge, watch, stop, history, table, trial):
     tune.add_command(verb)

@@ -1,8 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""The firmware as a folder to copy to a board: the start program, two copies' worth of places, a settings file."""
+"""The firmware as texts by the place where they go: a folder to copy to a board, or a bench for MicroPython."""
 
-import shutil
-from collections.abc import Iterator
+from collections.abc import Mapping
 from importlib.resources import files
 from pathlib import Path
 
@@ -31,47 +30,37 @@ AROUND = (
 )
 """Of the firmware: what stands between the logic and the board."""
 START = ("main.py", "copies.py")
+"""What chooses between the copies: at the top of the board's flash, and left alone by updates."""
 SETTINGS = "settings.json"
+TRIAL = "trial"
 BENCH = "bench_board.py"
 
 
-def _source() -> Path:
-    return Path(str(files("ringwright.tuner")))
-
-
-def write_firmware(folder: Path, *, copy: str = "a") -> list[Path]:
-    """Write what is to be copied to the board; a settings file that is there already stays as it is.
-
-    Copy "a" is for a board that is new: it comes with the start program. Copy "b", or "a" again, for one that has a
-    firmware comes with a file that puts it on trial. Returns the files written, relative to the folder.
-    """
+def firmware(copy: str) -> dict[str, str]:
+    """All that a board needs, with this copy of the firmware on trial: its places, with /, and texts."""
     if copy not in COPIES:
         raise OutOfRangeError(f"copy must be a or b, got {copy!r}")
-    written = list(_write_logic(folder / copy))
-    source = _source() / "firmware"
-    written += [_copied(source / name, folder / name) for name in START]
-    if not (folder / SETTINGS).exists():
-        written.append(_copied(source / SETTINGS, folder / SETTINGS))
-    trial = folder / "trial"
-    trial.write_text(f"{copy}0", encoding="ascii")
-    return [path.relative_to(folder) for path in [*written, trial]]
+    texts = {name: _text("firmware", name) for name in (*START, SETTINGS)}
+    return texts | _logic(copy + "/") | {TRIAL: copy + "0"}
 
 
 def write_bench(folder: Path) -> Path:
     """Write the firmware for MicroPython's unix port, with everything but the lines simulated; the program to run."""
-    list(_write_logic(folder))
-    return _copied(_source() / "firmware" / BENCH, folder / BENCH)
+    _write(folder, _logic("") | {BENCH: _text("firmware", BENCH)})
+    return folder / BENCH
 
 
-def _write_logic(folder: Path) -> Iterator[Path]:
-    tuner = Path("ringwright") / "tuner"
-    for name in LOGIC:
-        yield _copied(_source() / name, folder / tuner / name)
-    for name in AROUND:
-        yield _copied(_source() / "firmware" / name, folder / tuner / "firmware" / name)
+def _logic(top: str) -> dict[str, str]:
+    tuner = f"{top}ringwright/tuner/"
+    around = {f"{tuner}firmware/{name}": _text("firmware", name) for name in AROUND}
+    return {f"{tuner}{name}": _text(name) for name in LOGIC} | around
 
 
-def _copied(source: Path, target: Path) -> Path:
-    target.parent.mkdir(parents=True, exist_ok=True)
-    shutil.copyfile(source, target)
-    return target
+def _text(*place: str) -> str:
+    return files("ringwright.tuner").joinpath(*place).read_text(encoding="utf-8")
+
+
+def _write(folder: Path, texts: Mapping[str, str]) -> None:
+    for place, text in texts.items():
+        (folder / place).parent.mkdir(parents=True, exist_ok=True)
+        (folder / place).write_text(text, encoding="utf-8")

@@ -197,18 +197,17 @@ class Scene:
         except SupplyLost:
             self._starts()
             return
-        if board.sure and board.at == LOW_STOP and mast.motor <= LOW_STOP and not board.moving:
-            self.off = board.at - mast.motor  # the switch says so
-            self.monitor.end_switch_closed(LOW_STOP, mast.motor)
         if not board.moving:
             self.monitor.rested()
         self._look()
 
     def _look(self) -> None:
-        board = self.board
-        owed = board.owed
-        if board.sure and board.at - owed - self.mast.motor != self.off:
-            self.found.wrong.append(f"count {board.at} called sure, motor {self.mast.motor}, off {self.off}")
+        board, owed, motor = self.board, self.board.owed, self.mast.motor
+        if board.sure and board.at == LOW_STOP and motor <= LOW_STOP and not board.moving:
+            self.off = board.at - motor  # the switch says so
+            self.monitor.end_switch_closed(LOW_STOP, motor)
+        if board.sure and board.at - owed - motor != self.off:
+            self.found.wrong.append(f"count {board.at} called sure, motor {motor}, off {self.off}")
 
 
 def _order(rng: random.Random) -> Order:

@@ -111,6 +111,45 @@ def test_the_map_is_a_picture_that_fetches_nothing(call, tmp_path):
     assert "6 places" in text
 
 
+def test_the_map_is_a_png_where_its_name_says_so_and_light_is_told(call, tmp_path):
+    path, drawing = campaign(tmp_path / "reports.csv", reports=300), tmp_path / "map.png"
+    answer = call("air", path, "--locator", "JN58td", "--map", drawing)
+    assert drawing.read_bytes().startswith(b"\x89PNG\r\n\x1a\n")
+    lines = [line.split() for line in answer.out.splitlines()]
+    head = lines.index(["light", "here", "there:", "day", "grey", "line", "night"])
+    told = [[int(word) for word in line if word.isdecimal()] for line in lines[head + 1 : head + 4]]
+    document = json.loads(call("air", path, "--locator", "JN58td", "--json").out)
+    assert document["light"]["both"] == told
+    assert sum(map(sum, told)) == document["reports"]["kept"]
+    assert list(document["light"]["here"]) == document["light"]["order"] == ["day", "grey_line", "night"]
+
+
+def test_one_antenna_alone_is_set_against_all_that_was_recorded_of_it(call, tmp_path):
+    (tmp_path / "designs").mkdir()
+    days = [
+        [
+            f"2026-03-{day:02}T{hour:02}:{minute:02}:00Z,7.04,QX{who:03},,{-15 + who % 5 + louder},5,{antenna}"
+            for day in range(first, first + 6)
+            for hour in (8, 20)
+            for minute, antenna in ((0, "ring"), (4, "dipole"))
+            for who in range(12)
+        ]
+        for first, louder in ((1, 0), (7, 6))
+    ]
+    before, after = (table(tmp_path / f"{n}.csv", rows) for n, rows in enumerate(days))
+    call("air", before, "--workspace", tmp_path)
+    asked = ("--workspace", tmp_path, "--since", "2026-03-07", "--antenna", "ring", "--json")
+    document = json.loads(call("air", after, *asked).out)
+    assert document["history"]["difference_db"] == pytest.approx(6.0, abs=1e-6)
+    # On table and map: the ring's reports of the file alone.
+    assert document["bands"][0]["count"] == 6 * 2 * 12
+    assert "cannot say" in document["history"]["does_not_say"]
+    alone = json.loads(call("air", after, "--since", "2026-03-07", "--json").out)
+    assert alone["history"]["difference_db"] is None
+    assert " 576 reports of who heard whom, 2026-03-01 to " in f" {call('record', 'list', tmp_path).out}"
+    assert 'made with the antenna "beam"' in call("air", after, "--antenna", "beam").sentence
+
+
 def test_a_plan_gives_reports_their_antenna(call, tmp_path):
     plan = tmp_path / "plan.csv"
     assert (
@@ -180,6 +219,7 @@ def test_a_turned_ring_tells_its_null(call, tmp_path):
         (["{reports}", "--compare", "ring", "beam"], 'made with the antenna "beam"; the reports name'),
         (["{reports}", "--locator", "XX"], '"XX" is no locator'),
         (["{reports}", "--map", "map.svg"], "give your locator with --locator"),
+        (["{reports}", "--map", "map.jpg"], "ends neither in .svg nor in .png"),
         (["{reports}", "--column", "loudness=3"], 'column "loudness=3" is none'),
         (["{reports}", "--turned", "ring"], "write antenna=degrees"),
         (["{reports}", "--since", "spring"], '"spring" is no date'),

@@ -99,3 +99,16 @@ def test_reports_without_snr_or_power_are_kept_and_not_told_apart_by_what_is_mis
     assert (len(reading.reports), len(reading.rejected)) == (1, 1)
     assert np.isnan(reading.reports.snr[0])
     assert reading.reports.place[0] == reading.reports.antenna[0] == -1
+
+
+def test_what_real_exports_write_is_read():
+    text = (
+        "# exported\r\nTimestamp;Call;MHz;dB;Grid\r\n2026-05-01 12:00;qx1ab;7,0386;-12 dB;jo62qm;\r\n"
+        "2026-05-01 12:02:10;QX1AB;7,0386;+3;JO62QM;;\r\n2026-05-01 12:04;QX1AB;7,0386;-3;JO62QM;;x\r\n"
+    )
+    reading = read_reports([Delivered("a.csv", text.encode())], now=NOW)
+    assert reading.reports.snr.tolist() == [-12.0, 3.0]
+    assert reading.reports.frequency.tolist() == [7.0386e6, 7.0386e6]
+    assert len(reading.reports.receivers) == len(reading.reports.places) == 1
+    (rejected,) = reading.rejected
+    assert "the row has 7 columns, the headings 5" in rejected.reason

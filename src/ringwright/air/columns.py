@@ -21,7 +21,7 @@ _UNITS = {*FREQUENCY_UNITS, *POWER_UNITS, "db", "utc", "deg"}
 _HEADINGS: Mapping[str, tuple[str, ...]] = {
     "time": ("time", "timestamp", "date time", "datetime", "utc"),
     "date": ("date", "day"),
-    "frequency": ("frequency", "freq", "f"),
+    "frequency": ("frequency", "freq", "f", "mhz", "khz", "hz"),
     "band": ("band",),
     "receiver": ("receiver", "reporter", "rx", "rx call", "heard by", "call", "callsign"),
     "locator": ("locator", "receiver locator", "rx locator", "grid", "rx grid", "reporter grid"),

@@ -208,7 +208,7 @@ def _frequency_and_band(frequency: str, band: str) -> tuple[float, int]:
 def _snr(text: str) -> float:
     if not text:
         return math.nan
-    value = number(text, "SNR")
+    value = number(text[:-2].rstrip() if text[-2:].casefold() == "db" else text, "SNR")
     low, high = SNR_RANGE
     if not low <= value <= high:
         raise RefusedError(f"SNR {text} dB is impossible; it lies between {low:g} and {high:g} dB")

@@ -81,12 +81,12 @@ def _rows(content: bytes, head: int, *, delimiter: str, of: Layout, width: int) 
         cells = _cells(text, delimiter)
         if isinstance(cells, str):
             yield ReadRow(row, number, cells)
-        elif len(cells) != width:
+        elif len(cells) != width and (len(cells) < width or any(cells[width:])):
             yield ReadRow(
                 row, number, f"the row has {len(cells)} columns, the headings {width}; complete or delete it"
             )
         else:
-            yield ReadRow(row, number, makes(cells))
+            yield ReadRow(row, number, makes(cells[:width]))
 
 
 def _cells(text: str, delimiter: str) -> list[str] | str:

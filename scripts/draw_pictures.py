@@ -8,6 +8,7 @@ from ringwright.antenna.charts.svg import element, group, page, text
 from ringwright.antenna.charts.watt_bars import ROW, watt_bars
 from ringwright.antenna.predict import predict
 from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_design
+from scripts.draw_wiring import board_wiring
 
 PICTURES = Path("docs/pictures")
 _WIDTH, _HEIGHT, _LEFT = 900.0, 380.0, 350.0
@@ -33,7 +34,10 @@ def terrace_octagon() -> str:
     return page(_WIDTH, height, prediction.design, content=[described, drawing, *heads, bars])
 
 
-PAGES = {PICTURES / "terrace-octagon.svg": terrace_octagon}
+PAGES = {
+    PICTURES / "terrace-octagon.svg": terrace_octagon,
+    PICTURES / "board-wiring.svg": board_wiring,
+}
 
 
 def main() -> None:

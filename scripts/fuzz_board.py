@@ -195,17 +195,24 @@ class Scene:
         try:
             self.loop.turn()
         except SupplyLost:
+            self._see_end()
             self._starts()
             return
+        self._see_end()
         if not board.moving:
             self.monitor.rested()
         self._look()
 
-    def _look(self) -> None:
-        board, owed, motor = self.board, self.board.owed, self.mast.motor
-        if board.sure and board.at == LOW_STOP and motor <= LOW_STOP and not board.moving:
-            self.off = board.at - motor  # the switch says so
+    def _see_end(self) -> None:
+        """Where the switch of the low end stop has said where the drive is, it is there."""
+        motor = self.mast.motor
+        if self.board.sure and self.board.at == LOW_STOP and motor <= LOW_STOP:
+            self.off = LOW_STOP - motor
             self.monitor.end_switch_closed(LOW_STOP, motor)
+
+    def _look(self) -> None:
+        self._see_end()
+        board, owed, motor = self.board, self.board.owed, self.mast.motor
         if board.sure and board.at - owed - motor != self.off:
             self.found.wrong.append(f"count {board.at} called sure, motor {motor}, off {self.off}")
 

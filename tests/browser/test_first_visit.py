@@ -2,14 +2,16 @@
 """A newcomer with an empty folder has a live ring."""
 
 import re
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Request, expect
 
 from ringwright.antenna.figures.addresses import ADDRESS_MARKS
+from ringwright.antenna.scenario import RUCKSACK_BRAID, TERRACE_OCTAGON
 from tests.browser.bench_page import BenchPage
-from tests.browser.conftest import Opener
-from tests.browser.serving import Serving
+from tests.browser.conftest import Opener, served
+from tests.browser.serving import Serving, lay
 
 pytestmark = pytest.mark.needs("chromium")
 
@@ -25,6 +27,21 @@ def test_empty_folder_opens_a_live_ring(open_bench: Opener, serving: Serving, sc
     expect(bench.page.locator(".swr .curve")).to_have_count(1)
     expect(bench.page.locator(".reflection .curve")).to_have_count(1)
     assert list(serving.folder.rglob("*.toml")) == []  # looking at a ring writes nothing
+
+
+def test_the_bare_address_opens_the_design_of_the_folder_written_last(browser: Browser, tmp_path: Path):
+    lay(tmp_path, terrace=TERRACE_OCTAGON)
+    with served(tmp_path) as server:
+        page = browser.new_page()
+        page.goto(server.address)
+        expect(page).to_have_url(f"{server.address}/ring?design=terrace")
+        lay(tmp_path, braid=RUCKSACK_BRAID)
+        page.goto(server.address)
+        expect(page).to_have_url(f"{server.address}/ring?design=braid")
+        expect(page.get_by_text("This is braid, the design written last; the other one is")).to_be_visible()
+        page.get_by_label("design", exact=True).select_option("terrace")
+        expect(page).to_have_url(f"{server.address}/ring?design=terrace")
+        page.close()
 
 
 def test_nothing_sticks_out_sideways(open_bench: Opener, screen: str):

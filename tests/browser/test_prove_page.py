@@ -13,11 +13,13 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from ringwright.antenna.scenario import TERRACE_OCTAGON
+from ringwright.records.records import Records
 from tests.browser.bench_page import BenchPage
 from tests.browser.conftest import opener, served
 from tests.browser.serving import Serving, lay
 from tests.browser.test_access import AXE, THUMB, violations
 from tests.cli.test_prove import Q0, touchstone
+from tests.records.recording import add
 
 pytestmark = pytest.mark.needs("chromium")
 
@@ -203,6 +205,50 @@ def test_cautions_stand_where_the_hand_goes(open_prove, good: Path):
     give(page, good)
     wait_for_suspects(page)
     window.expect_all(page.locator(".next .cautions"), ("transmitter off and cable apart", "local codes"))
+
+
+def as_table(path: Path, to: Path) -> Path:
+    """A sweep as a table whose headings say nothing."""
+    rows = [line.split() for line in path.read_text(encoding="ascii").splitlines()[1:]]
+    to.write_text("QRG;A;B\n" + "".join(f"{';'.join(row)}\n" for row in rows), encoding="ascii")
+    return to
+
+
+def test_what_the_columns_of_a_table_are_is_asked_once(open_prove, good: Path, tmp_path: Path):
+    page = open_prove(screen="phone").page
+    table = as_table(good, tmp_path / "table.csv")
+    give(page, table)
+    form = page.get_by_role("form", name="Columns of table.csv")
+    read = form.get_by_role("button", name="Read it so")
+    form.get_by_label("QRG").select_option("frequency, Hz")
+    expect(read).to_be_disabled()
+    form.get_by_label("A", exact=True).select_option("S11, real part")
+    form.get_by_label("B", exact=True).select_option("S11, imaginary part")
+    read.press("Enter")
+    expect_card(page, "table.csv")
+    give(page, as_table(good, tmp_path / "next.csv"))  # the next one is read at once
+    expect_card(page, "next.csv")
+    # On a phone, too, what they say stands before all else on the page.
+    verdicts = page.get_by_role("region", name="What each sweep says")
+    expect(verdicts.get_by_role("listitem").first).to_contain_text("Q 6")
+    below = page.locator(".proved > section, .intake").evaluate_all(
+        "nodes => nodes.map(node => node.getBoundingClientRect().top)"
+    )
+    assert min(below) == verdicts.evaluate("node => node.getBoundingClientRect().top")
+
+
+def test_what_the_terminal_records_meanwhile_disturbs_nobody(open_prove, serving: Serving, tmp_path: Path):
+    page = open_prove().page
+    give(page, touchstone(tmp_path / "mine.s1p", at=7.09e6))
+    expect_card(page, "mine.s1p")
+    with Records.open(serving.folder) as records:
+        add(records, touchstone(tmp_path / "theirs.s1p", at=7.08e6).read_bytes(), name="theirs.s1p")
+    expect(page.get_by_role("button", name="Take theirs.s1p")).to_be_visible()
+    touchstone(
+        serving.folder / "sweeps" / "analyser.s1p", at=7.085e6
+    )  # told of after the one that was recorded
+    expect_card(page, "analyser.s1p")
+    expect_on_the_page(page, "mine.s1p", "analyser.s1p")
 
 
 @pytest.mark.skipif(not AXE.exists(), reason="left out: needs axe-core, `npm ci` in web-client")

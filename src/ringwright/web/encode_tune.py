@@ -54,7 +54,7 @@ def _go(asked: TuneGo) -> Ask:
             return Listen(asked.frequency_hz)
 
 
-def drive_body(session: Session, *, name: str, viewer: int, key: str) -> dict[str, Any]:
+def drive_body(session: Session, *, name: str, viewer: int, key: str, line: str | None) -> dict[str, Any]:
     """The drive, its bands and its table."""
     twin, table = session.parts.twin, session.table
     return {
@@ -63,6 +63,7 @@ def drive_body(session: Session, *, name: str, viewer: int, key: str) -> dict[st
         "key": key,
         "design": name,
         "is_simulated": twin is not None,
+        "line": line if twin is None else None,
         "is_pulled": twin is not None and twin.is_pulled,
         "last_steps": session.parts.law.last,
         "bands": [

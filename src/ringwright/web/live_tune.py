@@ -22,12 +22,14 @@ from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_text
 from ringwright.desk.desk import Desk
 from ringwright.desk.drafts import Base, Draft
 from ringwright.errors import RingwrightError, TunerBusyError
+from ringwright.tuner.commission import StepName
 from ringwright.tuner.session import Session
 from ringwright.web.encode import own_fault, problem_of, to_text
 from ringwright.web.encode_tune import cautions_body, drive_body, wanted_of
 from ringwright.web.messages.base import Problem
 from ringwright.web.messages.tune import (
     TuneAsked,
+    TuneCommission,
     TuneConnect,
     TuneDo,
     TuneGo,
@@ -46,7 +48,7 @@ from ringwright.web.messages.tune import (
 MOST_SOCKETS = 12
 LONGEST_MESSAGE = 2_100_000
 MOST_WAITING = 1000
-_PICTURES = {"state", "search", "control"}
+_PICTURES = {"state", "search", "control", "commission"}
 
 _log = logging.getLogger(__name__)
 
@@ -179,6 +181,8 @@ class _Viewer:
         while True:
             document = await self._outbox.take()
             assert document is not None
+            if document["type"] == "begun":
+                self._show_bring_up()
             if document["type"] in {"begun", "let_go", "table"}:
                 document = self._standing()
             await self._socket.send_text(to_text(document))
@@ -222,12 +226,14 @@ class _Viewer:
                 self._greet()
             case TuneConnect():
                 draft = _draft_of(asked)
-                await asyncio.to_thread(self._desk.connect, draft)
+                await asyncio.to_thread(self._desk.connect, draft, is_real=asked.is_real)
             case TuneLetGo():
                 self._expect_control()
                 await asyncio.to_thread(drive.end)
             case TunePull(is_pulled=is_pulled):
                 self._pull(is_pulled=is_pulled)
+            case TuneCommission():
+                self._bring_up(asked)
             case TuneTable():
                 self._expect_control()
                 await asyncio.to_thread(self._edit, asked)
@@ -253,6 +259,21 @@ class _Viewer:
         if asked.site is not None:
             site = asked.site
             self._desk.drive.edit(lambda table: table.moved_to(site))
+
+    def _bring_up(self, asked: TuneCommission) -> None:
+        session = self._joined()
+        self._expect_control()
+        session.take(self._number)  # a page that is gone while the drive moves is STOP, here as elsewhere
+        assistant = self._desk.drive.assistant
+        if assistant is None:
+            raise TunerBusyError("no drive is connected; connect one first")
+        match asked.what:
+            case "begin" | "again":
+                assistant.begin(None if asked.step is None else StepName(asked.step))
+            case "answer":
+                assistant.answer(asked.answer or "")
+            case "leave":
+                assistant.leave()
 
     def _pull(self, *, is_pulled: bool) -> None:
         twin = self._joined().parts.twin
@@ -293,14 +314,26 @@ class _Viewer:
             self._joined()
             for document in [*session.teller.told][-20:] + session.beginning():
                 self._outbox.put(document)
+            self._show_bring_up()
+
+    def _show_bring_up(self) -> None:
+        assistant = self._desk.drive.assistant
+        if assistant is not None:
+            self._outbox.put(assistant.document())
 
     def _standing(self) -> dict[str, Any]:
         """The drive that is connected, or that none is."""
         if self._desk.drive.session is None:
             self._session = None
-            return {"type": "no_drive", "cautions": cautions_body()}
+            return {"type": "no_drive", "line": self._line(), "cautions": cautions_body()}
         session = self._joined()
-        return drive_body(session, name=self._desk.drive.name, viewer=self._number, key=self._key)
+        return drive_body(
+            session, name=self._desk.drive.name, viewer=self._number, key=self._key, line=self._line()
+        )
+
+    def _line(self) -> str | None:
+        access = self._desk.drive.access
+        return None if access is None else str(access.address)
 
     def _problem(self, problem: Problem) -> None:
         self._outbox.put({"type": "tune_problem"} | problem.model_dump())

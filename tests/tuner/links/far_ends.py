@@ -51,6 +51,7 @@ class Terminal:
 
     def __init__(self) -> None:
         self.master, slave = pty.openpty()
+        os.set_blocking(self.master, False)  # what nobody reads is lost, and holds nothing up
         tty.setraw(slave)
         self.port = os.ttyname(slave)
         self._slave = slave

@@ -3,7 +3,8 @@
 /**
  * What a client may send.
  */
-export type ClientMessage = PredictRequest | SiteRequest | MatchRequest | MatchStop | ProveRequest | ProveStop;
+export type ClientMessage =
+  PredictRequest | SiteRequest | MatchRequest | MatchStop | ProveRequest | ProveStop | SearchRequest | SearchStop;
 /**
  * A value in the design file's own form: quantities are text with a unit.
  */
@@ -49,7 +50,11 @@ export type ServerMessage =
   | ProofProgress
   | ProofFound
   | ProofStopped
-  | ProofProblem;
+  | ProofProblem
+  | SearchProgress
+  | SearchFound
+  | SearchStopped
+  | SearchProblem;
 /**
  * Everything the server may send.
  */
@@ -79,6 +84,7 @@ export interface Api {
   Conflict: Conflict;
   FigureTable: FigureTable;
   SiteTable: SiteTable;
+  StockList: StockList;
   ProofTable: ProofTable;
   SweepList: SweepList;
   RecordLine: RecordLine;
@@ -218,6 +224,65 @@ export interface SweepSent {
  */
 export interface ProveStop {
   type: "prove_stop";
+}
+/**
+ * Find the rings worth building for a brief on the site of a draft.
+ */
+export interface SearchRequest {
+  type: "search";
+  seq: number;
+  base?: Base;
+  edits?: Edits;
+  brief: BriefAsked;
+}
+/**
+ * A brief as in its file; site, tolerances and region are those of the draft.
+ */
+export interface BriefAsked {
+  bands: string[];
+  power: string;
+  mode?: string | null;
+  room?: RoomAsked;
+  limits?: LimitsAsked;
+  weights?: WeightsAsked | null;
+  grid?: GridAsked;
+}
+/**
+ * Quantities as in a brief file; null: nothing is in the way.
+ */
+export interface RoomAsked {
+  width?: string | null;
+  depth?: string | null;
+  height?: string | null;
+}
+export interface LimitsAsked {
+  mass?: string | null;
+  cost?: string | null;
+  capacitor_voltage_margin?: number | null;
+  swr?: number | null;
+}
+export interface WeightsAsked {
+  sky_db?: number;
+  size?: number;
+  mass?: number;
+  cost?: number;
+  bandwidth?: number;
+  margin?: number;
+}
+/**
+ * Conductors and capacitors by name; null: all that is at hand.
+ */
+export interface GridAsked {
+  shape?: string[] | null;
+  perimeter?: (string | number)[] | null;
+  conductors?: string[] | null;
+  capacitors?: string[] | null;
+}
+/**
+ * End the search; the best so far is answered, and what was solved is kept.
+ */
+export interface SearchStop {
+  type: "search_stop";
 }
 /**
  * Save a draft under the name in the address.
@@ -1442,6 +1507,118 @@ export interface ProofProblem {
   type: "proof_problem";
   seq: number | null;
 }
+/**
+ * How far it is, also in words, and the best so far, not yet solved for themselves.
+ */
+export interface SearchProgress {
+  type: "search_progress";
+  seq: number;
+  done: number;
+  total: number;
+  text: string;
+  best: SearchRing[];
+}
+/**
+ * One ring; `verified`: its figures are those of a solution of its own.
+ */
+export interface SearchRing {
+  design: string;
+  design_toml: string;
+  shape: string;
+  score: number;
+  sky_db: number;
+  diameter_m: number;
+  mass_kg: number;
+  cost: number | null;
+  coupling_diameter_m: number;
+  points: {
+    [k: string]: number;
+  };
+  verified: boolean;
+  bands: SearchBand[];
+}
+/**
+ * Margins at the unfavourable end of the tolerances [dB]; null where nobody is.
+ */
+export interface SearchBand {
+  band: string | null;
+  frequency_hz: number;
+  efficiency_sky_pct: number;
+  swr_min: number;
+  capacitance_f: number;
+  bandwidth_half_power_hz: number;
+  capacitor_voltage_peak_v: number;
+  voltage_margin_db: number | null;
+  people_margin_db: number | null;
+}
+/**
+ * The answer.
+ */
+export interface SearchFound {
+  type: "search_found";
+  seq: number;
+  search: SearchDocument;
+  elapsed_ms: number;
+}
+/**
+ * What `search --json` prints.
+ */
+export interface SearchDocument {
+  schema: "ringwright.search/1";
+  brief: string;
+  considered: number;
+  solved: number;
+  screened: number;
+  passing: number;
+  solutions: number;
+  solutions_kept: number;
+  verified: number;
+  weights: {
+    [k: string]: number;
+  };
+  currency: string | null;
+  defaults_used: string[];
+  refused: SearchRefused[];
+  nearest: SearchNearest | null;
+  front: SearchRing[];
+}
+export interface SearchRefused {
+  reason: string;
+  count: number;
+  relax: string;
+  key: string;
+  screened: number;
+}
+/**
+ * Of an impossible brief the ring that misses least, and all that would have to be relaxed.
+ */
+export interface SearchNearest {
+  design: string;
+  text: string;
+  relax: SearchRelax[];
+}
+export interface SearchRelax {
+  key: string;
+  text: string;
+}
+/**
+ * The search was ended; the best so far.
+ */
+export interface SearchStopped {
+  type: "search_stopped";
+  seq: number;
+  best: SearchRing[];
+}
+/**
+ * Why there is no answer; `seq` null where the request could not be read.
+ */
+export interface SearchProblem {
+  code: string;
+  key: string | null;
+  text: string;
+  type: "search_problem";
+  seq: number | null;
+}
 export interface Health {
   status: "ok";
   api: 1;
@@ -1596,6 +1773,18 @@ export interface SiteCautions {
   distances: string;
   near_field: string;
   authority: string;
+}
+/**
+ * What a page of a brief needs once: names of the parts at hand, figures, and the cautions in words.
+ */
+export interface StockList {
+  figures: FigureEntry[];
+  conductors: string[];
+  capacitors: string[];
+  shapes: string[];
+  modes: string[];
+  bands: string[];
+  cautions: string[];
 }
 /**
  * What a page of a proof needs once: its figures, and the cautions in words.
@@ -2314,6 +2503,10 @@ export interface BuildFound {
   tests: BenchTest[];
   pack: string[];
   cautions: string[];
+  /**
+   * Of the prediction, what nobody should build past.
+   */
+  notices: string[];
   drawings: DrawingFile[];
 }
 /**

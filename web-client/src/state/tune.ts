@@ -3,6 +3,7 @@
 import { batch, computed, signal } from "@preact/signals";
 import type {
   TuneAsked,
+  TuneBringUp,
   TuneCautions,
   TuneControl,
   TuneDrive,
@@ -27,6 +28,10 @@ export const search = signal<TuneSearch | null>(null);
 export const control = signal<TuneControl | null>(null);
 export const told = signal<readonly TuneTold[]>([]);
 export const problem = signal<string | null>(null);
+/** How far the drive is brought up. */
+export const bringUp = signal<TuneBringUp | null>(null);
+/** Where the real drive is, as the server was started; null without one. */
+export const realLine = signal<string | null>(null);
 export const isConnecting = signal(false);
 
 const isOpen = signal(true);
@@ -63,16 +68,16 @@ export function stop(): void {
   if (!line?.send({ type: "tune_stop" })) void fetch("/api/v1/tune/stop", { method: "POST", keepalive: true }).catch(() => undefined);
 }
 
-/** Connects the simulated drive of the design on the bench, or of the example. */
-export function connect(isExample = false): void {
+/** Connects the drive of the design on the bench, or the simulated one of the example. */
+export function connect(which: "simulated" | "real" | "example" = "simulated"): void {
   const text = draft.base.value;
   isConnecting.value = true;
-  if (isExample) {
+  if (which === "example") {
     ask({ type: "tune_connect", is_example: true });
     return;
   }
   const base = text === null || text.name === null ? {} : { name: text.name, etag: text.etag, text: text.text };
-  ask({ type: "tune_connect", base, edits: draft.edits.value });
+  ask({ type: "tune_connect", is_real: which === "real", base, edits: draft.edits.value });
 }
 
 export function receive(message: TuneSaid): void {
@@ -88,7 +93,8 @@ export function receive(message: TuneSaid): void {
         break;
       case "no_drive":
         isConnecting.value = false;
-        drive.value = standing.value = search.value = control.value = null;
+        drive.value = standing.value = search.value = control.value = bringUp.value = null;
+        realLine.value = message.line;
         told.value = [];
         cautions.value = message.cautions;
         break;
@@ -103,6 +109,9 @@ export function receive(message: TuneSaid): void {
         break;
       case "told":
         told.value = [...told.value, message].slice(-KEPT_WORDS);
+        break;
+      case "commission":
+        bringUp.value = message;
         break;
       case "tune_problem":
         isConnecting.value = false;

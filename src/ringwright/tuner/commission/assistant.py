@@ -68,6 +68,7 @@ class Assistant:
         return {
             "type": SCHEMA,
             "step": None if self._step is None else self._step.value,
+            "is_running": self._work is not None,
             "question": None if question is None else question.words,
             "choices": [] if question is None else list(question.choices),
             "unit": "" if question is None else question.unit,
@@ -110,8 +111,7 @@ class Assistant:
 
     def _begin(self, step: StepName | None) -> None:
         if self._work is not None:
-            self._work.close()
-            self._session.call_up()
+            self._stop_work()
         if step is not None:
             self.found = self.found.without(step)
         self._step, self.question, self.refusal = self.found.next_step, None, None
@@ -139,9 +139,7 @@ class Assistant:
 
     def _leave(self) -> None:
         if self._work is not None:
-            self._work.close()
-            self._work = None
-            self._session.call_up()
+            self._stop_work()
         self._step = self.question = None
         self._show()
 
@@ -156,12 +154,17 @@ class Assistant:
         self._show()
 
     def _fail(self, words: str) -> None:
-        self._work = self.question = None
-        self._hands.readings = None
-        self.refusal = words
-        self._session.call_up()
+        self._stop_work()
+        self.question, self.refusal = None, words
         self._session.teller.note(words)
         self._show()
+
+    def _stop_work(self) -> None:
+        assert self._work is not None
+        self._work.close()
+        self._work, self._hands.readings = None, None
+        if self._hands.is_keyed:
+            self._session.call_up()
 
     def _show(self) -> None:
         self._session.teller.show(self.document())

@@ -54,6 +54,7 @@ class Hands:
         self.readings: list[Status] | None = None
         self._acknowledged: dict[int, Acknowledgement] = {}
         self._told: list[dict[str, Any]] = []
+        self._was_asked = False
         session.listen(self._hear)
 
     def heard(self, said: BoardLine) -> None:
@@ -151,6 +152,7 @@ class Hands:
             raise NotSeenError("The last reading is too old; look at the link.")
         self._session.teller.note(f"Key {watts:.0f} W now, and keep it on until you are told.")
         self._session.parts.surroundings.invited(watts)
+        self._was_asked = True
         yield from self.wait(
             lambda: self.forward > KEYED,
             seconds=KEY_PATIENCE,
@@ -165,11 +167,17 @@ class Hands:
             seconds=KEY_PATIENCE,
             otherwise="There is still a carrier; stop transmitting.",
         )
+        self._was_asked = False
 
     @property
     def forward(self) -> float:
         """Forward power [W] as last read."""
         return 0.0 if self.status is None else self.status.forward_power
+
+    @property
+    def is_keyed(self) -> bool:
+        """Whether there is a carrier, or one was asked for."""
+        return self.forward > KEYED or self._was_asked
 
     def set(self, key: str, value: object, *, otherwise: str) -> Wait:
         """Have the board remember a setting."""

@@ -25,9 +25,13 @@ class TuneHello(Message):
 
 
 class TuneConnect(Message):
-    """Connect the simulated drive of a draft; with `is_example` that of the terrace octagon that ships with us."""
+    """Connect the simulated drive of a draft; with `is_example` that of the terrace octagon that ships with us.
+
+    With `is_real` the drive at the far end of the line that the server was started with.
+    """
 
     type: Literal["tune_connect"]
+    is_real: bool = False
     is_example: bool = False
     base: Base = Field(default_factory=Base)
     edits: Edits = Field(default_factory=dict)
@@ -101,6 +105,15 @@ class TuneTable(Message):
     site: Annotated[str, Field(min_length=1, max_length=40)] | None = None
 
 
+class TuneCommission(Message):
+    """Bring the drive up: begin the next step, `again` a step and all after it; answer; leave. Needs control."""
+
+    type: Literal["tune_commission"]
+    what: Literal["begin", "again", "answer", "leave"]
+    step: Literal["board", "direction", "ends", "play", "meter", "table"] | None = None
+    answer: Annotated[str, Field(max_length=40)] | None = None
+
+
 class TuneAsked(
     RootModel[
         Annotated[
@@ -115,7 +128,8 @@ class TuneAsked(
             | TuneRise
             | TuneDo
             | TunePull
-            | TuneTable,
+            | TuneTable
+            | TuneCommission,
             Field(discriminator="type"),
         ]
     ]
@@ -162,6 +176,7 @@ class TuneDrive(Message):
     key: str
     design: str
     is_simulated: bool
+    line: str | None
     is_pulled: bool
     last_steps: int
     bands: list[TuneBand]
@@ -172,9 +187,10 @@ class TuneDrive(Message):
 
 
 class TuneNoDrive(Message):
-    """No drive is connected."""
+    """No drive is connected. `line`: where the real one is, as the server was started; null without one."""
 
     type: Literal["no_drive"]
+    line: str | None
     cautions: TuneCautions
 
 
@@ -248,6 +264,30 @@ class TuneControl(Message):
     viewers: int
 
 
+class TuneStep(Message):
+    """A step of bringing the drive up: what it expects and, once it is done, what it found."""
+
+    name: Literal["board", "direction", "ends", "play", "meter", "table"]
+    title: str
+    expects: str
+    is_done: bool
+    found: str | None
+
+
+class TuneBringUp(Message):
+    """How far the drive is brought up. `step` is next or being done; no `choices`: a number of `unit` is asked for."""
+
+    type: Literal["commission"]
+    step: str | None
+    is_running: bool
+    question: str | None
+    choices: list[str]
+    unit: str
+    refusal: str | None
+    is_done: bool
+    steps: list[TuneStep]
+
+
 class TuneProblem(Problem):
     """What was asked could not be done."""
 
@@ -257,7 +297,14 @@ class TuneProblem(Problem):
 class TuneSaid(
     RootModel[
         Annotated[
-            TuneDrive | TuneNoDrive | TuneState | TuneSearch | TuneTold | TuneControl | TuneProblem,
+            TuneDrive
+            | TuneNoDrive
+            | TuneState
+            | TuneSearch
+            | TuneTold
+            | TuneControl
+            | TuneBringUp
+            | TuneProblem,
             Field(discriminator="type"),
         ]
     ]

@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import type { TuneDrive, TuneState } from "../../api/messages";
 import * as tune from "../../state/tune";
 import { Triangle } from "../../widgets/triangle";
+import { BringUpList } from "./bring_up";
 import { megahertz } from "./words";
 
 const WORDS_SHOWN = 8;
@@ -14,6 +15,7 @@ export function Details({ drive, state }: { drive: TuneDrive; state: TuneState |
       <Cautions />
       <Said />
       <Seldom drive={drive} state={state} />
+      <BringUpList />
       <Table drive={drive} />
     </section>
   );

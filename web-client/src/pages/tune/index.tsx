@@ -4,6 +4,7 @@ import type { TuneDrive } from "../../api/messages";
 import * as draft from "../../state/draft";
 import * as tune from "../../state/tune";
 import { Triangle } from "../../widgets/triangle";
+import { BringUpNow } from "./bring_up";
 import { Controls } from "./controls";
 import { Details } from "./details";
 import { TunePlot } from "./plot";
@@ -26,12 +27,18 @@ function NoDrive() {
       <p class="quiet">
         Learn on a simulated one first: the predicted ring of your design with its capacitor and drive, play, twist and a noisy meter, a little other than
         designed, as built ones are. Nothing transmits.
+        {!tune.realLine.value && " A real drive is reached by a server that was started with --link."}
       </p>
       <p class="no-drive-actions">
-        <button type="button" class="chief" disabled={tune.isConnecting.value} onClick={() => tune.connect()}>
+        {tune.realLine.value && (
+          <button type="button" class="chief" disabled={tune.isConnecting.value} onClick={() => tune.connect("real")}>
+            {tune.isConnecting.value ? "Connecting" : `Connect the drive at ${tune.realLine.value}`}
+          </button>
+        )}
+        <button type="button" class={tune.realLine.value ? "" : "chief"} disabled={tune.isConnecting.value} onClick={() => tune.connect()}>
           {tune.isConnecting.value ? "Connecting" : `Connect the simulated drive of ${name}`}
         </button>
-        <button type="button" disabled={tune.isConnecting.value} onClick={() => tune.connect(true)}>
+        <button type="button" disabled={tune.isConnecting.value} onClick={() => tune.connect("example")}>
           Take the terrace octagon instead
         </button>
       </p>
@@ -67,6 +74,7 @@ function Tuner({ drive }: { drive: TuneDrive }) {
           </p>
         </header>
         <Holder drive={drive} />
+        <BringUpNow />
         <TunePlot search={tune.search.value} position={state?.position_steps ?? null} swr={state?.swr ?? null} last={drive.last_steps} />
         <dl class="tune-readout">
           {readout(state).map(({ label, value, unit }) => (
@@ -93,7 +101,8 @@ function Holder({ drive }: { drive: TuneDrive }) {
     <p class="tune-holder small">
       <span>
         {drive.is_simulated ? "Simulated " : ""}
-        {drive.design}; {who}
+        {drive.design}
+        {drive.line ? ` at ${drive.line}` : ""}; {who}
         {others > 0 ? `, ${others} more ${others === 1 ? "looks" : "look"} on` : ""}
       </span>
       {tune.isHeldElsewhere.value && (

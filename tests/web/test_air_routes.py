@@ -193,11 +193,13 @@ def test_reports_are_kept_in_the_record_and_seen_without_their_file(client, shar
     put(client, "log.csv", [HEADINGS, *ROWS])
     assert (look(client).recorded, look(client).unkept) == (0, 480)
     try:
-        assert client.post("/api/v1/air/keep").json() == {"new": 480}
+        assert client.post("/api/v1/air/keep", params={"locator": "ZZ99"}).status_code == 422
+        assert client.post("/api/v1/air/keep", params={"locator": "JN58"}).json() == {"new": 480}
         assert client.post("/api/v1/air/keep").json() == {"new": 0}
         client.delete("/api/v1/air/reports", params={"name": "log.csv"})
         seen = look(client, since_s=1_777_642_200.0, antenna="ring")
         assert (seen.kept, seen.total, seen.recorded, seen.unkept) == (0, 480, 480, 0)
+        assert seen.locator == "JN58"
         assert seen.history is not None
         assert "cannot say" in seen.history.words[1]
         assert look(client, with_record=False).total == 0

@@ -36,6 +36,7 @@ from ringwright.cli.terminal import Terminal
 from ringwright.desk.air_answers import (
     PNG,
     SVG,
+    made_from,
     made_with,
     null_of,
     past_of,
@@ -98,7 +99,7 @@ def show_air(
         write_bytes(question.drawing, _map(answer, promises, kind=kind))
     _print(answer, as_json=as_json)
     if workspace is not None and files:
-        _record(workspace, looked_at)
+        _record(workspace, made_from(looked_at, question.locator))
 
 
 def show_slots(

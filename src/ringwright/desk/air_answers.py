@@ -2,7 +2,7 @@
 """What reports answer to a question of their own: the null, the promise of two designs, the past, a plan, a map."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
 import numpy as np
@@ -10,6 +10,7 @@ import numpy as np
 from ringwright.air.comparison import compare, compared_pairs
 from ringwright.air.expected import Expected, Promise, expected
 from ringwright.air.history import History, against_history
+from ringwright.air.locator import place_of
 from ringwright.air.map_drawing import map_drawing
 from ringwright.air.null_fit import NullFit, fit_null
 from ringwright.air.reports import Reports
@@ -69,6 +70,20 @@ def seen_from(paths: Paths | None) -> Paths:
     if paths is None:
         raise ReportsError("this needs your own place; give your locator with --locator, or on the page")
     return paths
+
+
+def made_from(reports: Reports, locator: str | None) -> Reports:
+    """The reports as of one's own place, where they tell none.
+
+    Raises
+    ------
+    LocatorError
+        If the place is none.
+    """
+    if locator is None or reports.own_locator is not None:
+        return reports
+    place_of(locator)
+    return replace(reports, own_locator=locator)
 
 
 def made_with(reports: Reports, antenna: str) -> Reports:

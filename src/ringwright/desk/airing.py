@@ -25,7 +25,15 @@ from ringwright.air.reports import Mask, Reading, Reports
 from ringwright.air.slots import HEADINGS, Slot, check_slots, read_slots, with_antennas
 from ringwright.air.summary import BandSummary, LightTable, Paths, band_summaries, light_table, paths
 from ringwright.air.world import World, world
-from ringwright.desk.air_answers import PredictedPattern, null_of, past_of, picture, promised, seen_from
+from ringwright.desk.air_answers import (
+    PredictedPattern,
+    made_from,
+    null_of,
+    past_of,
+    picture,
+    promised,
+    seen_from,
+)
 from ringwright.desk.own_locator import own_locator
 from ringwright.desk.recording import RecordBook
 from ringwright.desk.report_columns import ReportColumns
@@ -142,10 +150,17 @@ class ReportTable:
                 raise NoSuchEntryError(f"there is no file {shown(name)} on the table")
             self._reading = None
 
-    def keep(self) -> int:
-        """Keep all reports on the table in the record; how many it had not."""
+    def keep(self, locator: str | None = None) -> int:
+        """Keep all reports on the table in the record; how many it had not. `locator` is one's own place where the
+        reports tell none.
+
+        Raises
+        ------
+        LocatorError
+            If it is none.
+        """
         with self._turn:
-            return self._record.keep_reports(self._read().reports)
+            return self._record.keep_reports(made_from(self._read().reports, locator))
 
     def look(self, wanted: AirLook) -> AirView:
         """What is to be seen of all files together, and of the record.

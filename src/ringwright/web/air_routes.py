@@ -35,6 +35,9 @@ from ringwright.web.routes import PROBLEMS, problems
 FileName = Annotated[
     str, Query(min_length=1, max_length=255, description="The file's name; its ending tells its kind.")
 ]
+OwnPlace = Annotated[
+    str | None, Query(max_length=16, description="One's own locator, where the reports tell none.")
+]
 Column = Annotated[str, Query(max_length=200)]
 ColumnsNamed = Annotated[
     list[Column] | None, Query(max_length=20, description="Columns of a table, as in `snr=4`; remembered.")
@@ -125,9 +128,9 @@ class AirApi:
             power_units=list(POWER_UNITS),
         )
 
-    def post_keep(self) -> AirKept:
+    def post_keep(self, locator: OwnPlace = None) -> AirKept:
         """Keep all reports on the table in the record, each once."""
-        return AirKept(new=self._desk.reports.keep())
+        return AirKept(new=self._desk.reports.keep(locator or None))
 
     def post_look(self, asked: AirAsked) -> AirSeen:
         """What is to be seen of the reports on the table and of the record; a place or antennas that are none leave

@@ -34,6 +34,7 @@ import type {
   SheetAsked,
   SiteTable,
   StartDraft,
+  StockList,
   SweepList,
   SweepsKept,
   SweepsSent,
@@ -82,6 +83,7 @@ export const getStart = async () => read<StartDraft>(await call("start"));
 export const getFigures = async () => read<FigureTable>(await call("figures"));
 export const getSite = async () => read<SiteTable>(await call("site"));
 export const getProof = async () => read<ProofTable>(await call("proof"));
+export const getStock = async () => read<StockList>(await call("stock"));
 export const getSweeps = async () => read<SweepList>(await call("sweeps"));
 export const getDesigns = async () => read<DesignList>(await call("designs"));
 export const getDesign = async (name: string) => read<DesignText>(await call(designPath(name)));
@@ -96,7 +98,7 @@ async function done(response: Response): Promise<void> {
 
 export const postAirNull = async (body: AirNullAsked) => read<AirNull>(await call("air/null", sending("POST", body)));
 export const postAirPromise = async (body: AirPromiseAsked) => read<AirPromised>(await call("air/promise", sending("POST", body)));
-export const postAirKeep = async () => read<AirKept>(await call("air/keep", { method: "POST" }));
+export const postAirKeep = async (locator: string) => read<AirKept>(await call(`air/keep?locator=${encodeURIComponent(locator)}`, { method: "POST" }));
 /** What the columns of a table are called; nothing is laid on the table. */
 export const postAirHeadings = async (file: File) =>
   read<AirHeadings>(await call(`air/headings?name=${encodeURIComponent(file.name)}`, { method: "POST", headers: { "Content-Type": "application/octet-stream" }, body: file }));

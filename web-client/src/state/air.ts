@@ -164,7 +164,7 @@ function asked(): AirAsked | null {
 /** Keep all reports on the table in the record. */
 export async function keep(): Promise<void> {
   await told(async () => {
-    const { new: count } = await postAirKeep();
+    const { new: count } = await postAirKeep(locator.value.trim());
     say(count === 1 ? "1 report is kept in the record." : `${count} reports are kept in the record.`);
     changes.value += 1;
   });

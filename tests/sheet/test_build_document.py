@@ -67,7 +67,7 @@ def test_tests_go_from_the_bench_to_full_power(octagon):
     # 25 W: no step of 30 W before the whole power.
     assert titles == [
         "Continuity, nothing connected", "Insulation and clearance", "Resonance with the meter", "Q and width",
-        "5 W, ten seconds", "Full power, up to 25 W",
+        "5 W, ten seconds", "Full power: 25 W",
     ]  # fmt: skip
 
 

@@ -67,6 +67,19 @@ def test_figures_are_predicts_own(octagon):
     assert f"Up to {worst.text(worst.of(band))} peak" in words
 
 
+def test_a_capacitor_that_takes_less_than_the_power_is_told_on_the_first_page_and_before_the_last_test():
+    build = built(read(CIRCLE.replace('"4 kV"', '"2 kV"')))
+    (band,) = build.prediction.bands
+    most = band.limits.power_max
+    assert most is not None
+    assert most < build.design.power
+    words = words_of(build)
+    first_page = words[: words.index("Cut and bend")]
+    assert f"100 W is more than the {most:.3g} W that the capacitor voltage allows" in first_page
+    (told,) = (float(number) for number in re.findall(r"Full power: 40m ([\d.]+) W", words))
+    assert most - 0.1 <= told <= most
+
+
 def test_every_number_of_the_mechanics_is_said(octagon):
     light = replace(octagon.design, stand=Stand())
     light = replace(octagon, design=light, mechanics=find_mechanics(light, octagon.prediction))
@@ -79,6 +92,7 @@ def test_every_number_of_the_mechanics_is_said(octagon):
         say.force(found.wind.face_on),
         say.moment(found.wind.moment),
         say.speed(found.standing.tips_at),
+        say.speed(found.standing.slides_at),
         say.mass(found.standing.ballast_needed),
         say.fine(found.clearance.air),
         say.fine(found.clearance.creepage_damp),

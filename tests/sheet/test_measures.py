@@ -26,6 +26,13 @@ def test_a_length_is_told_to_half_a_millimetre_or_a_thirty_second(metres):
     assert inches(IMPERIAL.length(metres)) == pytest.approx(metres / 0.0254, abs=1.01 / 64.0, rel=0)
 
 
+@given(st.floats(1e-4, 1.0))
+def test_what_must_not_be_less_is_rounded_up_in_its_last_digit(metres):
+    for measures, unit in ((METRIC, 1e-3), (IMPERIAL, 0.0254)):
+        number = float(measures.at_least(metres).split()[0])
+        assert metres / unit * (1.0 - 1e-6) <= number <= metres / unit * 1.0101
+
+
 def test_what_a_rule_shows():
     assert METRIC.length(0.5591127) == "559 mm"
     assert METRIC.length(0.26455) == "264.5 mm"

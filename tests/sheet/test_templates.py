@@ -7,7 +7,7 @@ import re
 import numpy as np
 import pytest
 
-from ringwright.sheet.drawings.corner_view import corner_pieces
+from ringwright.sheet.drawings.corner_view import corner_pieces, elbow_pieces
 from ringwright.sheet.drawings.outlines import ring_section
 from ringwright.sheet.sketch import Sketch
 from ringwright.sheet.templates import OVERLAP, templates, tiles_of
@@ -100,6 +100,22 @@ def test_mitred_pieces_meet_on_one_line_at_half_the_angle(degrees):
     off_square = math.atan2(cut[0], cut[1])
     assert abs(off_square) == pytest.approx(abs(turning) / 2.0, rel=1e-9, abs=0)
     assert np.linalg.norm(cut) == pytest.approx(0.022 / math.cos(turning / 2.0), rel=1e-9, abs=0)
+
+
+def test_tubes_end_square_before_an_elbows_axes_cross():
+    for piece in elbow_pieces(0.022, math.radians(45.0), length=0.1, take_off=0.012):
+        ends = piece[np.argsort(np.linalg.norm(piece, axis=1))[:2]]
+        middle = ends.mean(axis=0)
+        assert np.linalg.norm(middle) == pytest.approx(0.012, rel=1e-9, abs=0)
+        assert (ends[1] - ends[0]) @ middle == pytest.approx(0.0, abs=1e-12)  # square to the axis
+
+
+def test_a_spacer_has_a_hole_for_each_turn_and_the_loop_midway():
+    turns = CIRCLE.replace("joints = 2", 'turns = 2\nturn_spacing = "60 mm"').replace("3.2 m", "2.4 m")
+    (spacer,) = (each for each in templates(built(read(turns))) if "spacer" in each.title)
+    high = spacer.high[1] - spacer.low[1]
+    # Two 15 mm holes 60 mm apart, 12 mm of plate round them and 6 mm of paper.
+    assert high == pytest.approx(60.0 + 15.0 + 2.0 * (12.0 + 6.0), abs=1e-6, rel=0)
 
 
 def test_a_strip_bent_on_the_flat_shows_its_edge_and_passes_through_slots():

@@ -68,13 +68,16 @@ def _answer(build: Build, terminal: Terminal) -> Iterator[str]:
         yield f"  fixing      must take {measures.moment(wind.moment)} with its own margin"
     else:
         need = (
-            "it needs no more ballast"
+            "no more ballast against that"
             if standing.holds
             else f"add {measures.mass(standing.ballast_needed)} of ballast, or guys"
         )
         yield f"  stands      tips at {measures.speed(standing.tips_at)}; {need}"
+        slides = measures.speed(standing.slides_at)
+        yield f"  slides      at {slides} on a smooth wet floor; spikes, a step or guys hold it"
     clear = mechanics.clearance
     volts = BUILD_FIGURES["clearance.voltage_v"].text(clear.voltage)
-    yield f"  keep        {measures.fine(clear.air)} of air for {volts} peak, {measures.fine(clear.wall)} to the box"
+    air, wall = measures.at_least(clear.air), measures.at_least(clear.wall)
+    yield f"  keep        {air} of air for {volts} peak, {wall} to the box"
     yield terminal.wrapped(WIND, first=f"{CAUTION} ")
     yield terminal.wrapped(AUTHORITY, first=f"{CAUTION} ")

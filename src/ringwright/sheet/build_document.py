@@ -10,7 +10,7 @@ from ringwright.antenna.figures import to_json
 from ringwright.safety.mechanics import Mechanics
 from ringwright.safety.mechanics.cutting import Piece
 from ringwright.sheet.build import Build
-from ringwright.sheet.cautions import build_cautions, pack_list
+from ringwright.sheet.cautions import build_cautions, grave_notices, pack_list
 from ringwright.sheet.order import order_of_tests
 from ringwright.sheet.shopping import Line, totals
 
@@ -61,6 +61,7 @@ def build_document(build: Build) -> dict[str, Any]:
         ],
         "pack": list(pack_list(design, mechanics, build.measures)),
         "cautions": list(build_cautions(design, mechanics)),
+        "notices": list(grave_notices(build.prediction)),
         "bands": to_json(build.prediction)["bands"],
     }
 
@@ -105,8 +106,8 @@ def _sag(mechanics: Mechanics) -> dict[str, Any] | None:
     return {
         "by_weight_m": sag.by_weight,
         "by_wind_m": sag.by_wind,
-        "stress_weight_pa": sag.stress_weight,
-        "stress_wind_pa": sag.stress_wind,
+        "stress_weight_pa": None if sag.by_weight is None else sag.stress_weight,
+        "stress_wind_pa": None if sag.by_wind is None else sag.stress_wind,
         "yields_at_pa": sag.yields_at,
     }
 
@@ -145,6 +146,7 @@ def _standing(mechanics: Mechanics) -> dict[str, Any] | None:
         "arm_m": standing.arm,
         "righting_nm": standing.righting,
         "tips_at_m_per_s": standing.tips_at,
+        "slides_at_m_per_s": standing.slides_at,
         "ballast_needed_kg": standing.ballast_needed,
         "holds": standing.holds,
     }

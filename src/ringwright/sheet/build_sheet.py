@@ -5,14 +5,12 @@ import math
 from collections.abc import Iterator, Sequence
 
 from ringwright.antenna.building import Price
+from ringwright.antenna.design import ConductorKind
 from ringwright.antenna.figures import FIGURES
 from ringwright.antenna.prediction import BandPrediction
-from ringwright.safety.mechanics.bending import Sag
-from ringwright.safety.mechanics.masses import Masses
 from ringwright.safety.mechanics.warmth import Warmth
 from ringwright.sheet.blocks import (
     Block,
-    aside,
     caution,
     checks,
     drawing,
@@ -26,13 +24,22 @@ from ringwright.sheet.blocks import (
     table,
 )
 from ringwright.sheet.build import Build
-from ringwright.sheet.cautions import BOX, SAWING, SHARP_STEP, SOLDERING, WIND, build_cautions, pack_list
+from ringwright.sheet.cautions import (
+    BOX,
+    SAWING,
+    SHARP_STEP,
+    SOLDERING,
+    build_cautions,
+    grave_notices,
+    pack_list,
+)
 from ringwright.sheet.drawings import drawings
 from ringwright.sheet.figures import BUILD_FIGURES
-from ringwright.sheet.measures import Measures, angle, minutes
+from ringwright.sheet.measures import angle, minutes
 from ringwright.sheet.order import figure_text, named, order_of_tests
 from ringwright.sheet.shopping import conductor_words, totals
 from ringwright.sheet.sketch import Sketch
+from ringwright.sheet.standing_blocks import standing_blocks
 from ringwright.sheet.templates import tiles_of
 from ringwright.sheet.typeset import typeset
 
@@ -62,7 +69,7 @@ def sheet_blocks(build: Build) -> Iterator[Block]:
     yield from _cutting(build, drawn)
     yield from _buying(build)
     yield from _wiring(build, drawn)
-    yield from _standing(build, drawn)
+    yield from standing_blocks(build, drawn)
     yield from _expecting(build, drawn)
     yield from _testing(build)
     yield from _tuning(build)
@@ -89,6 +96,8 @@ def _overview(build: Build, drawn: dict[str, Sketch]) -> Iterator[Block]:
         else f"tilted {angle(ring.tilt)}"
     )
     yield paragraph(f"Build sheet for {bands}, {design.power:.4g} W.")
+    for words in grave_notices(build.prediction):
+        yield caution(words)
     yield caution(build_cautions(design, mechanics)[1 if ring.joints == 0 else 2])
     yield drawing(drawn["ring"])
     yield facts(
@@ -191,8 +200,26 @@ def _cutting(build: Build, drawn: dict[str, Sketch]) -> Iterator[Block]:
     if design.ring.joints:
         yield caution(SOLDERING)
     corner = [drawn[name] for name in drawn if name.startswith("corner")]
-    coupling = [drawn["coupling"]] if "coupling" in drawn else []
-    yield from _side_by_side([*corner, *coupling])
+    others = [drawn[name] for name in ("turns", "coupling") if name in drawn]
+    if design.ring.turns > 1:
+        yield quiet(_turns_words(build))
+    yield from _side_by_side([*corner, *others])
+
+
+def _turns_words(build: Build) -> str:
+    """How a ring of several turns gets from one to the next and to the gap."""
+    ring, measures = build.design.ring, build.measures
+    assert ring.turn_spacing is not None
+    strip = (
+        " Strip does not bend on its edge: it goes over as a long even slant, and is folded or joined at the leads."
+        if ring.conductor.kind is ConductorKind.STRIP
+        else ""
+    )
+    return (
+        f"The turns rise evenly, {measures.length(ring.turn_spacing)} for each turn; both ends then go "
+        f"{measures.length(ring.turn_lead)} outwards and towards each other to the gap. Spacers every eighth of a turn "
+        f"keep them apart.{strip}"
+    )
 
 
 def _side_by_side(sketches: Sequence[Sketch]) -> Iterator[Block]:
@@ -242,72 +269,17 @@ def _wiring(build: Build, drawn: dict[str, Sketch]) -> Iterator[Block]:
     yield facts(
         [
             ("for", f"{volts} peak, the worst band at the unfavourable end of the tolerances"),
-            ("through air", f"{measures.fine(clear.air)} at least; round every edge and screw"),
+            ("through air", f"{measures.at_least(clear.air)} at least; round every edge and screw"),
             (
                 "along a surface",
-                f"{measures.fine(clear.creepage_dry)} dry, {measures.fine(clear.creepage_damp)} where damp comes",
+                (
+                    f"{measures.at_least(clear.creepage_dry)} dry, "
+                    f"{measures.at_least(clear.creepage_damp)} where damp comes"
+                ),
             ),
-            ("to the box", f"{measures.fine(clear.wall)} from hot metal to every wall"),
+            ("to the box", f"{measures.at_least(clear.wall)} from hot metal to every wall"),
         ]
     )
-
-
-def _standing(build: Build, drawn: dict[str, Sketch]) -> Iterator[Block]:
-    mechanics, measures = build.mechanics, build.measures
-    wind, standing, sag, stand = mechanics.wind, mechanics.standing, mechanics.sag, mechanics.stand
-    yield heading("Stand it up")
-    yield caution(WIND)
-    rows = [
-        ("wind", f"{measures.speed(wind.speed)}, {measures.pressure(wind.pressure)}"),
-        ("on the ring", f"{measures.force(wind.face_on)} face-on, {measures.force(wind.edge_on)} edge-on"),
-        ("on everything", f"{measures.force(wind.force)}, {measures.moment(wind.moment)} about the floor"),
-        ("weight", _weight(mechanics.mass, measures)),
-    ]
-    if standing is not None:
-        rows.append(("tips over at", f"{measures.speed(standing.tips_at)}, without margin"))
-        need = (
-            "none"
-            if standing.holds
-            else f"{measures.mass(standing.ballast_needed)}, low in the middle, or guys"
-        )
-        rows.append(("ballast to add", need))
-    else:
-        rows.append(("fixing", "must take that force and that moment, with its own margins"))
-    if sag is not None:
-        rows.append(("ring sags", _sags(sag, measures)))
-        rows.append(("stress", _stress(sag, measures)))
-    yield aside(drawing(drawn["stand"]), facts(rows))
-    if mechanics.stand_assumed:
-        yield quiet(
-            f"The design has no [stand]: taken were {stand.feet} feet on a circle of "
-            f"{measures.distance(stand.foot_circle)}, "
-            f"{measures.mass(stand.mass)} of mast and legs, a mast {measures.fine(stand.mast_diameter)} thick "
-            "on real earth."
-        )
-    yield quiet(
-        "Static wind with 1.5 on it and 0.9 on the weight (EN 1990); gusts, soft ground, ice and slopes are "
-        "not in it."
-    )
-
-
-def _weight(mass: Masses, measures: Measures) -> str:
-    ballast = f", {measures.mass(mass.ballast)} of it ballast" if mass.ballast > 0.0 else ""
-    return f"{measures.mass(mass.total)} in all{ballast}"
-
-
-def _sags(sag: Sag, measures: Measures) -> str:
-    if sag.by_weight is None:
-        return "too far to be said: it does not carry itself"
-    windy = "too far to be said" if sag.by_wind is None else f"up to {measures.length(sag.by_wind)}"
-    return f"up to {measures.length(sag.by_weight)}; in that wind {windy}"
-
-
-def _stress(sag: Sag, measures: Measures) -> str:
-    """A number only where the unloaded shape still stands for the loaded one."""
-    if sag.by_wind is None:
-        return "not to be said of so much bending; carry it by a frame"
-    soft = "" if sag.stress_wind < sag.yields_at else ": it may stay bent; carry it by a frame"
-    return f"{measures.stress(sag.stress_wind)} of {measures.stress(sag.yields_at)}{soft}"
 
 
 def _expecting(build: Build, drawn: dict[str, Sketch]) -> Iterator[Block]:
@@ -339,7 +311,10 @@ def _expecting(build: Build, drawn: dict[str, Sketch]) -> Iterator[Block]:
         align="lrrrrr",
         title="Warmth, transmitting without a pause",
     )
-    yield quiet("Of the ring's metal in still air without sun; the capacitor drifts by itself, either way.")
+    yield quiet(
+        f"Of the ring's metal in still air without sun, at {build.design.mode_factor:.3g} of the power, the average of "
+        f"{build.design.mode or 'a steady carrier'}. The capacitor drifts by itself, either way."
+    )
 
 
 def _warm(build: Build) -> Iterator[tuple[str, ...]]:

@@ -6,6 +6,7 @@ from typing import Final
 
 from ringwright.antenna.design import ConductorKind, Design
 from ringwright.antenna.figures import FIGURES
+from ringwright.antenna.prediction import Prediction
 from ringwright.safety.cautions import AUTHORITY, HIGH_VOLTAGE, IMPLANTS, NEARBY_METAL
 from ringwright.safety.mechanics import Mechanics
 from ringwright.sheet.measures import Measures
@@ -42,6 +43,14 @@ LIGHTNING: Final = (
 SHARP_STEP: Final = (
     "The transmitter stays off, and unable to key, whenever a hand is nearer than the keep-out distance."
 )
+
+
+_GRAVE = {"power-above-limit", "radiated-power-limit", "out-of-reach"}
+
+
+def grave_notices(prediction: Prediction) -> tuple[str, ...]:
+    """What the prediction warns of that nobody should build past."""
+    return tuple(notice.text for notice in prediction.warnings if notice.code in _GRAVE)
 
 
 def build_cautions(design: Design, mechanics: Mechanics) -> tuple[str, ...]:

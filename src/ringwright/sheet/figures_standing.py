@@ -35,23 +35,28 @@ STANDING_ROWS = (
     ),
     Row(
         "wind.face_on_n",
-        "on the ring, face-on",
+        "on the ring, worst side",
         NEWTON,
         2,
         (
             "Largest horizontal force on the ring.",
             "sum of q C_d w L u_across, C_d 1.2, a strip 2",
             WIND,
-            "no piece shelters another; ice is not in it",
+            "no piece shelters another; strip bent on the flat; no ice",
         ),
         ("ring", "wind.pressure_pa"),
     ),
     Row(
         "wind.edge_on_n",
-        "on the ring, edge-on",
+        "on the ring, best side",
         NEWTON,
         2,
-        ("Least horizontal force on the ring, of all sides.", "as face-on", WIND, "as face-on"),
+        (
+            "Least horizontal force on the ring, of all sides.",
+            "as on the worst side",
+            WIND,
+            "as on the worst side",
+        ),
         ("ring",),
     ),
     Row(
@@ -124,6 +129,19 @@ STANDING_ROWS = (
             STATIC,
         ),
         ("stand",),
+    ),
+    Row(
+        "standing.slides_at_m_per_s",
+        "slides at",
+        METRE_PER_SECOND,
+        2,
+        (
+            "Wind in which it just slides on a smooth wet floor, without any margin.",
+            "speed sqrt(0.3 g total mass/force)",
+            f"statics; friction 0.3, {PRACTICE}",
+            "spikes, a step or guys hold better, ice worse",
+        ),
+        ("stand", "wind.force_n"),
     ),
     Row(
         "standing.ballast_needed_kg",

@@ -29,6 +29,17 @@ class Measures:
             return f"{significant(metres / _INCH, 3)} in"
         return f"{float(f'{metres * 1e3:.3g}'):g} mm"
 
+    def at_least(self, metres: float) -> str:
+        """What must not be less, as `fine`, its last digit rounded up."""
+        unit, name = (_INCH, "in") if self.is_imperial else (1e-3, "mm")
+        value = metres / unit
+        if value <= 0.0:
+            return f"0 {name}"
+        step = 10.0 ** (math.floor(math.log10(value)) - 2)
+        up = math.ceil(value / step - 1e-9) * step
+        number = significant(up, 3) if self.is_imperial else f"{float(f'{up:.3g}'):g}"
+        return f"{number} {name}"
+
     def distance(self, metres: float) -> str:
         """Heights and lengths of cable."""
         if not self.is_imperial:

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The order of tests from the bench to full power, each with what to expect and when to stop."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -98,7 +99,7 @@ def _powered(design: Design, prediction: Prediction, mechanics: Mechanics) -> It
         )
     drift = ", ".join(_drift(prediction, mechanics))
     yield Test(
-        title=f"Full power, up to {design.power:.4g} W",
+        title=f"Full power: {_full(design, prediction)}",
         how="In steps, a minute each, never more than the band takes, the SWR meter in sight all the time.",
         expect=(
             (
@@ -110,6 +111,16 @@ def _powered(design: Design, prediction: Prediction, mechanics: Mechanics) -> It
         ),
         stop="Any jump of the SWR, any arc, any warm insulator.",
     )
+
+
+def _full(design: Design, prediction: Prediction) -> str:
+    """No more than a band takes, nor than the design's power."""
+    at_most = {
+        named(band): min(design.power, band.limits.power_max or design.power) for band in prediction.bands
+    }
+    if min(at_most.values()) >= design.power:
+        return f"{design.power:.4g} W"
+    return ", ".join(f"{name} {math.floor(watts * 10.0) / 10.0:.4g} W" for name, watts in at_most.items())
 
 
 def _width(band: BandPrediction) -> str:

@@ -13,7 +13,7 @@ from ringwright.antenna.building import CornerKind
 from ringwright.antenna.design import CouplingKind, RingShape
 from ringwright.physics.graph import FloatArray
 from ringwright.sheet.build import Build
-from ringwright.sheet.drawings.corner_view import corner_pieces
+from ringwright.sheet.drawings.corner_view import corner_pieces, elbow_pieces
 from ringwright.sheet.drawings.outlines import coupling_axis, coupling_section, ring_axis, ring_section
 from ringwright.sheet.sketch import COPPER, FAINT, INK, QUIET, THIN, Sketch
 from ringwright.sheet.typeset import PAPERS
@@ -122,28 +122,30 @@ def _loop(build: Build) -> Template:
     def paint(sketch: Sketch, corner: FloatArray) -> None:
         _paint_edges(sketch, lines, corner)
         sketch.circle(feed - corner, gap / 2.0, ink=QUIET, width=0.25, dash="1.5 1")
-        below = np.array([0.0, -gap / 2.0 - 2.0 if feed[1] > 0.0 else gap / 2.0 + 4.0])
-        sketch.text("connector", feed - corner + below)
         for way in (np.array([4.0, 0.0]), np.array([0.0, 4.0])):
             sketch.line([-way - corner, way - corner], ink=QUIET, width=THIN)
 
-    advice = "Bend along it; dashed the axis. The circle is the space for the connector."
+    advice = "Bend along it; dashed the axis. The dashed circle is the space for the connector."
     return _template("Coupling loop", advice, np.concatenate(lines), paint=paint)
 
 
 def _corner(build: Build, turning: float, number: int) -> Template:
     thick = ring_section(build.design)[0]
-    pieces = [
-        piece * 1e3 * np.array([1.0, -1.0])
-        for piece in corner_pieces(thick, turning, length=max(0.08, 3.0 * thick))
-    ]
+    building, length = build.design.building, max(0.08, 3.0 * thick)
+    is_mitre = building.corners is CornerKind.MITRE
+    found = (
+        corner_pieces(thick, turning, length=length)
+        if is_mitre
+        else elbow_pieces(thick, turning, length=length + building.take_off, take_off=building.take_off)
+    )
+    pieces = [piece * _DOWN for piece in found]
     degrees = f"{round(math.degrees(abs(turning)) * 10) / 10:g}°"
     end = 2.0 * thick * 1e3
 
     def paint(sketch: Sketch, corner: FloatArray) -> None:
         for piece in pieces:
             sketch.shape(piece - corner, ink=INK, width=0.3)
-        if build.design.building.corners is CornerKind.MITRE:
+        if is_mitre:
             sketch.line(np.array([pieces[0][1], pieces[0][2]]) - corner, ink=COPPER, width=0.5)
         far = np.array([math.cos(turning), math.sin(turning)]) * end
         sketch.line(
@@ -151,20 +153,27 @@ def _corner(build: Build, turning: float, number: int) -> Template:
         )
 
     which = f" {number}" if len(build.mechanics.cuts.corners) > 1 else ""
-    is_mitre = build.design.building.corners is CornerKind.MITRE
-    saw = " The thick line is the saw cut." if is_mitre else " The axes cross where the elbow's do."
+    ends = build.measures.fine(building.take_off)
+    saw = (
+        " The thick line is the saw cut."
+        if is_mitre
+        else f" The tubes end, square, {ends} before the axes cross."
+    )
     advice = f"The conductor turns by {degrees}; lay both pieces on it while you join them.{saw}"
     return _template(f"Corner{which}", advice, np.concatenate(pieces), paint=paint)
 
 
 def _spacer(build: Build) -> Template:
-    """A plate that holds the coupling loop's conductor at its clearance beside the ring's."""
+    """A plate that holds the coupling loop's conductor at its clearance beside the ring's, midway between turns."""
     ring_hole, own_hole = (np.array(find(build.design)) * 1e3 for find in (ring_section, coupling_section))
+    ring = build.design.ring
     apart = build.design.coupling.clearance * 1e3 + (ring_hole[0] + own_hole[0]) / 2.0
-    edge, tall = 12.0, max(ring_hole[1], own_hole[1]) / 2.0
+    turns = (np.arange(ring.turns) - (ring.turns - 1) / 2.0) * (ring.turn_spacing or 0.0) * 1e3
+    edge, tall = 12.0, max(turns[-1] + ring_hole[1] / 2.0, own_hole[1] / 2.0)
     low = np.array([-ring_hole[0] / 2.0 - edge, -tall - edge])
     high = np.array([apart + own_hole[0] / 2.0 + edge, tall + edge])
-    holes = ((np.zeros(2), ring_hole), (np.array([apart, 0.0]), own_hole))
+    loop = (np.array([apart, 0.0]), own_hole)
+    holes = (*((np.array([0.0, place]), ring_hole) for place in turns), loop)
     return _plate(build, "Drilling: spacer of the coupling loop", (low, high), holes=holes)
 
 
@@ -255,7 +264,8 @@ def _tiles(template: Template, paper: str) -> Iterator[dict[str, Any]]:
             yield {
                 "title": template.title,
                 "place": place,
-                "advice": f"Print at 100 %, not fitted to the page; the bar must measure 100 mm. {template.advice}",
+                "advice": "Print at 100 %, not fitted to the page; the bars must measure 100 mm and 2 in. "
+                f"{template.advice}",
                 "svg": sketch.svg(),
                 "width": sketch.width,
                 "height": sketch.height,

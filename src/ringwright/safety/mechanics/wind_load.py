@@ -19,6 +19,8 @@ STRIP_DRAG = 2.0
 """Of a flat strip face-on, EN 1991-1-4:2005 for sharp-edged sections (from memory). [1]"""
 WIND_FACTOR, WEIGHT_FACTOR = 1.5, 0.9
 """EN 1990:2002, table A1.2(A), from memory."""
+FRICTION = 0.3
+"""Of rubber or steel feet on wet tiles, boards or roofing. Common practice, no source. [1]"""
 DIRECTIONS = 72
 
 
@@ -26,7 +28,8 @@ DIRECTIONS = 72
 class WindLoad:
     """`pressure` [Pa] at the stand's `speed` [m/s]; horizontal forces [N] on all above the floor.
 
-    `face_on` and `edge_on` on the ring alone; `force` the largest on all, `moment` [N m] the largest about the floor.
+    `face_on` and `edge_on` the largest and the least on the ring alone; `force` the largest on all, `moment` [N m] the
+    largest about the floor.
     """
 
     speed: float
@@ -43,6 +46,7 @@ class WindLoad:
 class Standing:
     """`arm` [m] of the weight; moments [N m]; `tips_at` [m/s], the wind at which the stand just tips, without margin.
 
+    `slides_at` [m/s], the wind at which it just slides on a smooth wet floor of `FRICTION`, without margin.
     `ballast_needed` [kg] in addition to what is there, with the margins of `WIND_FACTOR` and `WEIGHT_FACTOR`.
     """
 
@@ -50,6 +54,7 @@ class Standing:
     righting: float
     overturning: float
     tips_at: float
+    slides_at: float
     ballast_needed: float
     holds: bool
 
@@ -95,6 +100,7 @@ def find_standing(stand: Stand, masses: Masses, wind: WindLoad) -> Standing | No
         righting=righting,
         overturning=wind.moment,
         tips_at=stand.wind * math.sqrt(righting / wind.moment),
+        slides_at=stand.wind * math.sqrt(FRICTION * masses.total * GRAVITY / wind.force),
         ballast_needed=missing,
         holds=missing == 0.0,
     )
@@ -108,16 +114,24 @@ def ring_line_load(design: Design, wires: Wires, wind: WindLoad) -> tuple[FloatA
     across = wires.axis if abs(wires.axis[2]) < math.sqrt(0.5) else wires.up
     blown = np.array([across[0], across[1], 0.0])
     blown /= np.linalg.norm(blown)
-    return np.asarray(wind.pressure * _drag(design) * _width(design) * blown), np.asarray(wind.box * blown)
+    width = design.ring.conductor.thickness if _is_strip(design) else _width(design)
+    assert width is not None
+    return np.asarray(wind.pressure * _drag(design) * width * blown), np.asarray(wind.box * blown)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Parts:
-    """What stands in the wind: pieces of ring and coupling, the box at the gap, and the mast under the ring."""
+    """What stands in the wind: pieces of ring and coupling, the box at the gap, and the mast under the ring.
+
+    A piece is `widths` [m] wide along the ring's `axis` and, of the ring, `thin` [m] in its plane: strip is bent on the
+    flat, so that its edge looks along the axis.
+    """
 
     edges: FloatArray
     middles: FloatArray
     widths: FloatArray
+    thin: float
+    axis: FloatArray
     drags: FloatArray
     is_ring: NDArray[np.bool_]
     box_at: FloatArray
@@ -139,6 +153,8 @@ class _Parts:
             edges=ends[:, 1] - ends[:, 0],
             middles=ends.mean(axis=1),
             widths=np.where(is_ring, _width(design), other),
+            thin=(design.ring.conductor.thickness or 0.0) if _is_strip(design) else _width(design),
+            axis=wires.axis,
             drags=np.where(is_ring, _drag(design), CYLINDER_DRAG),
             is_ring=is_ring,
             box_at=graph.nodes[wires.gap],
@@ -149,10 +165,16 @@ class _Parts:
         )
 
     def on_ring(self, wind: FloatArray, pressure: float) -> FloatArray:
+        edges, wide = self.edges[self.is_ring], self.widths[self.is_ring]
+        along = edges / np.linalg.norm(edges, axis=1)[:, None]
+        across = wind - (along @ wind)[:, None] * along
+        axial = np.abs(across @ self.axis) / np.maximum(np.linalg.norm(across, axis=1), 1e-12)
+        radial = np.sqrt(np.maximum(1.0 - axial**2, 0.0))
+        round_one = self.thin == wide
         return slender_drag(
-            self.edges[self.is_ring],
+            edges,
             wind,
-            width=self.widths[self.is_ring],
+            width=np.where(round_one, wide, wide * radial + self.thin * axial),
             pressure=pressure,
             drag=self.drags[self.is_ring],
         )
@@ -180,13 +202,17 @@ def _stand_of(design: Design) -> Stand:
     return design.stand
 
 
+def _is_strip(design: Design) -> bool:
+    return design.ring.conductor.kind is ConductorKind.STRIP
+
+
 def _width(design: Design) -> float:
-    """Of the ring's conductor across the wind [m]; a strip's is its whole width."""
+    """Of the ring's conductor along the ring's axis [m]."""
     conductor = design.ring.conductor
-    size = conductor.width if conductor.kind is ConductorKind.STRIP else conductor.diameter
+    size = conductor.width if _is_strip(design) else conductor.diameter
     assert size is not None
     return size
 
 
 def _drag(design: Design) -> float:
-    return STRIP_DRAG if design.ring.conductor.kind is ConductorKind.STRIP else CYLINDER_DRAG
+    return STRIP_DRAG if _is_strip(design) else CYLINDER_DRAG

@@ -9,6 +9,7 @@ from ringwright.sheet.drawings.exploded import exploded_view
 from ringwright.sheet.drawings.ring_view import ring_view
 from ringwright.sheet.drawings.stand_view import stand_view
 from ringwright.sheet.drawings.sweep_view import sweep_view
+from ringwright.sheet.drawings.turns_view import turns_view
 from ringwright.sheet.sketch import Sketch
 
 
@@ -19,6 +20,9 @@ def drawings(build: Build) -> dict[str, Sketch]:
         "ring": ring_view(build),
         "stand": stand_view(build),
     }
+    turns = turns_view(build)
+    if turns is not None:
+        found["turns"] = turns
     loop = coupling_view(build)
     if loop is not None:
         found["coupling"] = loop

@@ -29,10 +29,10 @@ def box_view(build: Build) -> Sketch:
     sketch.text("ring's end", (WIDTH - 18.0, middle - 4.0))
     sketch.text("short wide straps", (x + w / 2.0 + 8.5, middle - 3.6), anchor="start")
     sketch.dimension((x + w / 2.0, y), (x + w / 2.0, middle - 10.0 + 0.5), "", off=-4.0)
-    sketch.text(f"{measures.fine(clear.wall)} or more", (x + w / 2.0 + 4.0, y + 6.5), anchor="start")
+    sketch.text(f"{measures.at_least(clear.wall)} or more", (x + w / 2.0 + 4.0, y + 6.5), anchor="start")
     sketch.text("from hot metal to every wall", (x + w / 2.0 + 4.0, y + 10.1), anchor="start", ink=QUIET)
     sketch.caution((x + 9.0, y + 9.0), size=6.0)
-    sketch.text(f"{measures.fine(clear.air)} of air at least", (x + 2.5, middle + 15.0), anchor="start")
+    sketch.text(f"{measures.at_least(clear.air)} of air at least", (x + 2.5, middle + 15.0), anchor="start")
     sketch.text("between the ends' bare metal", (x + 2.5, middle + 18.6), anchor="start", ink=QUIET)
     _drive(sketch, build, at=(x + w / 2.0, middle, y + h))
     sketch.text("drain hole", (x + w - 2.0, y + h - 1.8), anchor="end", ink=QUIET)
@@ -61,7 +61,7 @@ def _drive(sketch: Sketch, build: Build, *, at: tuple[float, float, float]) -> N
     )
     sketch.text(word if design.drive is not None else "knob", (x, floor + 10.0))
     sketch.line([(x + 2.0, floor + 2.5), (x + 16.0, floor + 7.0)], ink=FAINT, width=0.2)
-    dry, damp = measures.fine(clear.creepage_dry), measures.fine(clear.creepage_damp)
+    dry, damp = measures.at_least(clear.creepage_dry), measures.at_least(clear.creepage_damp)
     sketch.text(
         f"insulating shaft: {dry} of surface dry, {damp} damp", (x + 16.5, floor + 8.0), anchor="start"
     )

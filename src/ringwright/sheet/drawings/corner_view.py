@@ -22,12 +22,16 @@ def corner_view(build: Build, turning: float) -> Sketch:
     sketch = Sketch(WIDTH, HEIGHT, title="A corner, to scale")
     thick = ring_section(design)[0]
     size = max(4.0 * thick, 3.0 * design.building.take_off)
-    left, right = corner_pieces(thick, turning, length=size)
+    is_mitre = design.building.corners is CornerKind.MITRE
+    left, right = (
+        corner_pieces(thick, turning, length=size)
+        if is_mitre
+        else elbow_pieces(thick, turning, length=size, take_off=design.building.take_off)
+    )
     points = np.concatenate([left, right])
     view = fitted(
         points.min(axis=0), points.max(axis=0), left_top=(8.0, 12.0), room=(WIDTH - 16.0, HEIGHT - 24.0)
     )
-    is_mitre = design.building.corners is CornerKind.MITRE
     for piece in (left, right):
         sketch.shape(view(piece), ink=INK, width=0.35, fill="#f3e7db")
     inner, outer = view(left[1]), view(left[2])
@@ -40,11 +44,11 @@ def corner_view(build: Build, turning: float) -> Sketch:
         words = f"outer edge {measures.fine(longer)} longer than inner"
     else:
         sketch.circle(
-            (inner + outer) / 2.0, view.mm(design.building.take_off), ink=COPPER, width=0.4, dash="1.5 0.8"
+            view((0.0, 0.0)), view.mm(design.building.take_off), ink=COPPER, width=0.4, dash="1.5 0.8"
         )
         words = (
-            f"elbow of {angle(abs(turning))}: axes cross {measures.fine(design.building.take_off)} inside "
-            "each socket"
+            f"elbow of {angle(abs(turning))}: each tube, cut square, ends {measures.fine(design.building.take_off)} "
+            "before the axes cross"
         )
     sketch.text(words, (WIDTH / 2.0, HEIGHT - 7.0))
     sketch.text(
@@ -56,6 +60,17 @@ def corner_view(build: Build, turning: float) -> Sketch:
     away = (math.cos(turning) * size, -math.sin(turning) * size)
     sketch.line(view([(0.0, 0.0), away]), ink=QUIET, width=THIN, dash="2 0.6 0.4 0.6")
     return sketch
+
+
+def elbow_pieces(
+    thick: float, turning: float, *, length: float, take_off: float
+) -> tuple[FloatArray, FloatArray]:
+    """As `corner_pieces`, cut square `take_off` [m] before the axes cross: what an elbow takes in."""
+    half = thick / 2.0
+    left = np.array([(-length, -half), (-take_off, -half), (-take_off, half), (-length, half)])
+    c, s = math.cos(turning), -math.sin(turning)
+    right_own = np.array([(length, -half), (take_off, -half), (take_off, half), (length, half)])
+    return left, np.asarray(right_own @ np.array([[c, s], [-s, c]]))
 
 
 def corner_pieces(thick: float, turning: float, *, length: float) -> tuple[FloatArray, FloatArray]:

@@ -13,6 +13,7 @@ from ringwright.sheet.sketch import COPPER, FAINT, INK, QUIET, THIN, Sketch
 
 WIDTH, HEIGHT = 86.0, 100.0
 _PERSON = 1.75  # [m]
+_LEAST_DIMENSION = 16.0  # mm, that a dimension's words stand beside its arrows
 
 
 def stand_view(build: Build) -> Sketch:
@@ -58,10 +59,12 @@ def stand_view(build: Build) -> Sketch:
         for a, b in ((1, 1), (1, -1), (-1, -1), (-1, 1))
     ]
     sketch.shape(box, ink=COPPER, width=0.3, fill="#ffffff", dash="1.4 0.7")
-    left = 13.0
-    sketch.dimension(
-        (left, ground), (left, view((0.0, lowest))[1]), measures.distance(lowest - stand.floor), off=4.0
-    )
+    left, foot = 13.0, view((0.0, lowest))[1]
+    tall = measures.distance(lowest - stand.floor)
+    has_room = ground - foot > _LEAST_DIMENSION
+    sketch.dimension((left, ground), (left, foot), tall if has_room else "", off=4.0)
+    if not has_room:
+        sketch.text(tall, (left - 3.0, foot - 3.0))
     sketch.line([(left, view((0.0, lowest))[1]), tuple(view((0.0, lowest)))], ink=FAINT, width=THIN)
     length, words = bar_length(view, is_imperial=measures.is_imperial)
     scale_bar(sketch, view, at=(4.0, HEIGHT - 2.5), words=words, metres=length)

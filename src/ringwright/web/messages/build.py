@@ -76,8 +76,8 @@ class Sag(Message):
 
     by_weight_m: Nullable
     by_wind_m: Nullable
-    stress_weight_pa: float
-    stress_wind_pa: float
+    stress_weight_pa: Nullable
+    stress_wind_pa: Nullable
     yields_at_pa: float
 
 
@@ -105,6 +105,7 @@ class Standing(Message):
     arm_m: float
     righting_nm: float
     tips_at_m_per_s: float
+    slides_at_m_per_s: float
     ballast_needed_kg: float
     holds: bool
 
@@ -175,4 +176,5 @@ class BuildFound(Message):
     tests: list[BenchTest]
     pack: list[str]
     cautions: list[str]
+    notices: Annotated[list[str], Field(description="Of the prediction, what nobody should build past.")]
     drawings: list[DrawingFile]

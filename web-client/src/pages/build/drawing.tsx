@@ -8,7 +8,10 @@ export function Drawn({ drawing, isLarge = false }: { drawing: DrawingFile; isLa
     <figure class={isLarge ? "drawn drawn-large" : "drawn"}>
       <div ref={showMiddle} class="drawn-lines" tabIndex={isLarge ? 0 : undefined} role={isLarge ? "group" : undefined} aria-label={isLarge ? `${drawing.title}, may be scrolled` : undefined} dangerouslySetInnerHTML={{ __html: drawing.svg }} />
       <figcaption>
-        <span class="quiet small">{drawing.title}</span>
+        <span class="quiet small">
+          {drawing.title}
+          <span class="swipe">; it goes on to both sides: swipe it</span>
+        </span>
         <button type="button" onClick={() => keepDrawing(drawing.name, drawing.svg)} aria-label={`Save as SVG: ${drawing.title}`}>
           SVG
         </button>
@@ -19,5 +22,8 @@ export function Drawn({ drawing, isLarge = false }: { drawing: DrawingFile; isLa
 
 /** Where a drawing is wider than the screen its middle comes first: the capacitor and the coupling stand there. */
 function showMiddle(box: HTMLDivElement | null): void {
-  if (box) box.scrollLeft = (box.scrollWidth - box.clientWidth) / 2;
+  if (!box) return;
+  const hidden = box.scrollWidth - box.clientWidth;
+  box.dataset.wide = String(hidden > 1);
+  box.scrollLeft = hidden / 2;
 }

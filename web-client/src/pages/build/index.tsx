@@ -5,6 +5,7 @@ import type { BuildFound, DrawingFile } from "../../api/messages";
 import * as build from "../../state/build";
 import * as draft from "../../state/draft";
 import { system } from "../../state/preferences";
+import { Triangle } from "../../widgets/triangle";
 import { Drawn } from "./drawing";
 import { Apart, Bites, CutList, Shopping, Standing, Tests, Warming } from "./lists";
 import { Resolution } from "./resolution";
@@ -30,6 +31,11 @@ function Found({ found }: { found: BuildFound }) {
   const sweeps = found.drawings.filter((drawing) => drawing.name.startsWith("sweep"));
   return (
     <>
+      {found.notices.map((words) => (
+        <p key={words} class="caution">
+          <Triangle /> {words}
+        </p>
+      ))}
       <div class="build-first">
         <Row drawings={some("exploded")} isLarge />
         <Printing />
@@ -39,7 +45,7 @@ function Found({ found }: { found: BuildFound }) {
         <Bites found={found} at={["Sawn", "Solder"]} />
         <CutList found={found} />
         <Row drawings={some("ring")} isLarge />
-        <Row drawings={[...some("coupling"), ...corners]} />
+        <Row drawings={[...some("turns", "coupling"), ...corners]} />
       </section>
       <section class="build-part" aria-labelledby="buy">
         <h2 id="buy">Buy</h2>
@@ -77,7 +83,7 @@ function Found({ found }: { found: BuildFound }) {
         <Bites found={found} at={["Limits and codes"]} />
       </section>
       <p class="out-of-sight" role="status">
-        {build.isSettled.value ? `The build is worked out: ${found.cuts.pieces.length} kinds of piece, ${found.parts.length} lines to buy.` : "The build is being worked out."}
+        {build.isSettled.value ? `The build is worked out: kinds of piece ${found.cuts.pieces.length}, lines to buy ${found.parts.length}.` : "The build is being worked out."}
       </p>
     </>
   );

@@ -91,6 +91,7 @@ export function Standing({ found }: { found: BuildFound }) {
         {standing && (
           <>
             <BuildRow of="standing.tips_at_m_per_s" value={standing.tips_at_m_per_s} />
+            <BuildRow of="standing.slides_at_m_per_s" value={standing.slides_at_m_per_s} />
             <BuildRow of="standing.ballast_needed_kg" value={standing.ballast_needed_kg} />
           </>
         )}

@@ -31,7 +31,9 @@ MOST_LIMIT_W = 10.0
 MOST_POWER_W = 100_000.0
 SEEK_SLACK = 1.1
 """Of the whole travel, after which the search for an end stop that does not come ends."""
+_LONG_AGO_MS = -1_000_000
 _NO_FLASH = "the position cannot be written to flash"
+_OTHER_VERSION = "this board speaks protocol version " + str(VERSION)
 
 
 class Board:
@@ -63,8 +65,7 @@ class Board:
         self._boot_ms = self._seen_ms = ms
         self._newest = -1
         self.sent = 0
-        self._heartbeat_ms: int | None = None
-        self._reading_ms: int | None = None
+        self._heartbeat_ms = self._reading_ms = _LONG_AGO_MS
         self._forward_w = 0.0
         self._over_from = self.at
 
@@ -111,14 +112,8 @@ class Board:
 
     def _led_until(self) -> tuple[int, int]:
         """Until when heartbeat and reading let it go at full speed, so that it stands once they are too old."""
-        brakes = (0 if self._acceleration() is None else BRAKE_MS) + (self._gap_ms or 0)
-        heart = -1 if self._heartbeat_ms is None else self._heartbeat_ms + HEARTBEAT_MS - brakes
-        reading = -1 if self._reading_ms is None else self._reading_ms + READING_MS - brakes
-        return heart, reading
-
-    def _acceleration(self) -> int | None:
-        found: int | None = self._drive.get("acceleration")
-        return found
+        brakes = (0 if self._drive.get("acceleration") is None else BRAKE_MS) + (self._gap_ms or 0)
+        return self._heartbeat_ms + HEARTBEAT_MS - brakes, self._reading_ms + READING_MS - brakes
 
     def _advance(self, ms: int) -> None:
         late, self._seen_ms = ms - self._seen_ms, ms
@@ -128,7 +123,7 @@ class Board:
         if (
             self._gap_ms is not None
             and late > self._gap_ms
-            and motion.interrupted(ms, acceleration=self._acceleration())
+            and motion.interrupted(ms, acceleration=self._drive.get("acceleration"))
         ):
             self._rest(self._brakes_for)
             return
@@ -154,7 +149,7 @@ class Board:
         self._brakes_for = self._brakes_for or reason
         if reason == "heartbeat":
             self.inhibit = True  # nobody knows what the ring is tuned to
-        if motion.brake(ms, acceleration=self._acceleration(), room=room):
+        if motion.brake(ms, acceleration=self._drive.get("acceleration"), room=room):
             self._rest(self._brakes_for)
 
     def _rest(self, stopped_by: str | None) -> None:
@@ -356,7 +351,7 @@ class Board:
         low, high = self.ends
         if not low <= to <= high:
             return "beyond the soft ends"
-        if self.seeking and self._acceleration() is not None:
+        if self.seeking and self._drive.get("acceleration") is not None:
             return "the drive seeks its end stop"  # and may be beyond a soft end, where it must not swing out
         why = self._held_by(ms)
         if why is None and to < self.at and self._low_closed:
@@ -364,7 +359,7 @@ class Board:
         if why is None and to > self.at and self._high_closed:
             why = "the high end stop is closed"
         own = self._drive["speed"]
-        if why is None and (to != self.at or (self.moving and self._acceleration() is not None)):
+        if why is None and (to != self.at or (self.moving and self._drive.get("acceleration") is not None)):
             return self._begin(to, own if speed is None else min(speed, own), ms)
         if why is None:
             if self.moving:
@@ -387,7 +382,7 @@ class Board:
         """Go to a count; the journal holds the doubt before the first step is made."""
         if self._journal.sure and not self._note(self.at, False):
             return _NO_FLASH
-        self._motion.begin(to, ms, speed=speed, acceleration=self._acceleration())
+        self._motion.begin(to, ms, speed=speed, acceleration=self._drive.get("acceleration"))
         self.seeking, self.stopped_by, self._brakes_for = False, None, None
         return None
 
@@ -402,6 +397,3 @@ class Board:
         fields["v"] = VERSION
         fields["seq"] = self.sent
         return sealed(json.dumps(fields))
-
-
-_OTHER_VERSION = "this board speaks protocol version " + str(VERSION)

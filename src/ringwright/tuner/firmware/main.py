@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Starts one of two copies of the firmware, /a or /b, and the other one if that cannot be started at all.
+"""Starts one of two copies of the firmware, a or b, and the other one if that cannot be started at all.
 
-Goes to the board's flash as /main.py, with `copies.py` beside it, and is not touched by updates.
+Stands at the top of the board's flash, where programs start, with `copies.py` beside it.
 """
 
 import sys
@@ -17,14 +17,14 @@ WAIT_S = 3
 def start() -> None:
     """For ever, or until neither copy can be started."""
     time.sleep(WAIT_S)
-    first = copies.choose("")
+    first = copies.choose(".")
     for copy in (first, copies.other(first)):
-        sys.path.insert(0, "/" + copy)
+        sys.path.insert(0, copy)
         try:
             from ringwright.tuner.firmware.run import run
         except (ImportError, SyntaxError) as error:
             print("copy", copy, "does not start:", error)
-            copies.reject("")
+            copies.reject(".")
             sys.path.pop(0)
             for name in [name for name in sys.modules if name.startswith("ringwright")]:
                 del sys.modules[name]

@@ -19,6 +19,8 @@ from ringwright.tuner.firmware.pins import Pins
 from ringwright.tuner.firmware.setup import trouble
 from ringwright.tuner.firmware.stream_lines import StreamLines
 
+KEPT = "kept"
+"""Folder of journal and settings, outside the copies."""
 PROVEN_MS = 30_000
 """After which a copy of the firmware that has heard an order counts as good."""
 _TIDY_MS = 1000
@@ -31,11 +33,11 @@ def run(copy: str) -> None:
     while wrong is not None:
         print("settings.json:", wrong)
         time.sleep(2)
-    make_folder("/kept")
-    settings = Settings(SettingsFiles("/kept"), found.get("drive", {}))
+    make_folder(KEPT)
+    settings = Settings(SettingsFiles(KEPT), found.get("drive", {}))
     pins = Pins(found["pins"], settings.values, driver_on=found.get("driver_on", 0))
     clock = GrowingClock(time.ticks_ms, time.ticks_diff)  # type: ignore[attr-defined]
-    board = Board(JournalFiles("/kept"), clock.ms(), settings.values, settings=settings, gap_ms=GAP_MS)
+    board = Board(JournalFiles(KEPT), clock.ms(), settings.values, settings=settings, gap_ms=GAP_MS)
     board.about["copy"] = copy
     poll = select.poll()
     links: list[object] = [StreamLines(sys.stdin.buffer, sys.stdout.buffer, poll)]
@@ -62,13 +64,13 @@ def _go_round(loop, board, poll, *, clock, copy: str) -> None:
             gc.collect()  # at rest, so that it does not come in the middle of a move
             if not is_proven and ms >= PROVEN_MS and loop.orders:
                 is_proven = True
-                confirm("", copy)
+                confirm(".", copy)
         poll.poll(1)
 
 
 def _settings_file():
     try:
-        with open("/settings.json") as file:
+        with open("settings.json") as file:
             return json.load(file)
     except (OSError, ValueError):
         return None

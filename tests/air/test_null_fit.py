@@ -6,6 +6,7 @@ import pytest
 
 from ringwright.air.locator import Place
 from ringwright.air.null_fit import figure_of_eight, fit_null
+from ringwright.air.sentences import null_words
 from ringwright.air.summary import Paths
 from ringwright.errors import ReportsError
 from tests.air.campaigns import reports_of
@@ -50,6 +51,24 @@ def test_a_ring_left_where_it_stands_tells_less_and_its_interval_says_so():
     rotated = fit_null(reports, of, turned=turned, rng=rng)
     assert not still.is_turned
     assert still.bearing_high - still.bearing_low > rotated.bearing_high - rotated.bearing_low
+
+
+def test_of_reports_without_a_pattern_no_null_is_told():
+    rng = np.random.default_rng(9)
+    told = 0
+    for _ in range(8):
+        flat = fit_null_of(rng, planes=(0.0, 90.0), depth=0.0)
+        told += flat.is_told
+        assert flat.is_told or "tell no null" in null_words(flat, plane="from the plane")
+    assert told == 0
+    deep = fit_null_of(rng, planes=(0.0, 45.0, 90.0, 135.0), depth=12.0)
+    assert deep.is_told
+    assert null_words(deep, plane="from the plane").startswith("The null lies")
+
+
+def fit_null_of(rng, *, planes, depth):
+    reports, of, turned = heard(rng, planes=planes, plane=20.0, depth=depth)
+    return fit_null(reports, of, turned=turned, rng=rng)
 
 
 def test_both_ends_of_the_plane_are_alike_and_the_null_lies_across():

@@ -36,6 +36,13 @@ def test_a_plan_survives_the_round_trip_through_text():
     assert read_slots(slots_text(slots), source="plan.csv") == slots
 
 
+def test_names_with_commas_and_quotes_survive_it_too():
+    slots = draw_slots(
+        "ring, low", 'the "old" one', start=NOON, length=60.0, count=2, rng=np.random.default_rng(2)
+    )
+    assert read_slots(slots_text(slots), source="plan.csv") == slots
+
+
 @pytest.mark.parametrize(
     ("text", "reason"),
     [
@@ -98,6 +105,28 @@ def test_reports_stamped_late_show_as_carry_over():
     reports = with_antennas(reported(slots, rng=rng, late=40.0, difference=8.0), slots)
     (told,) = check_slots(reports, slots, names=("ring", "dipole"))
     assert told.startswith("just after a change the difference is ")
+
+
+def test_reports_that_name_another_antenna_than_the_plan_are_told():
+    rng = np.random.default_rng(4)
+    slots = plan(200)
+    reports = with_antennas(reported(slots, rng=rng), slots)
+    an_hour_late = [replace(slot, start=slot.start + 120.0, end=slot.end + 120.0) for slot in slots]
+    told = check_slots(reports, an_hour_late, names=("ring", "dipole"))
+    assert "name another antenna than the plan" in told[0]
+    capitals = replace(reports, antennas=tuple(name.upper() for name in reports.antennas))
+    assert check_slots(capitals, slots, names=("ring", "dipole")) == ()
+
+
+def test_reports_that_are_all_stamped_late_in_their_slot_are_told():
+    rng = np.random.default_rng(4)
+    slots = plan(200)
+    reports = reported(slots, rng=rng)
+    stamped = replace(reports, time=np.floor(reports.time / 120.0) * 120.0 + 90.0)
+    (told,) = check_slots(with_antennas(stamped, slots), slots, names=("ring", "dipole"))
+    assert "stamped 90 s into their slot" in told
+    in_time = replace(reports, time=np.floor(reports.time / 120.0) * 120.0)
+    assert check_slots(with_antennas(in_time, slots), slots, names=("ring", "dipole")) == ()
 
 
 def test_unequal_activity_is_told():

@@ -93,6 +93,17 @@ def test_files_are_merged_and_the_second_of_a_report_names_the_first():
     )  # fmt: skip
 
 
+def test_a_report_without_a_mode_is_the_one_that_names_it_unless_two_do():
+    head, row = f"{PLAIN_HEADINGS},mode\n", "2026-05-01T12:00:00Z,7.0386,QX1AB,JN58TD,-12,5,ring"
+    assert len(read(f"{head}{row},\n{row},DATA\n").reports) == 1
+    assert len(read(f"{head}{row},DATA\n{row},\n{row},DATA\n").reports) == 1
+    assert (
+        len(read(f"{head}{row},\n{row},DATA\n{row},CW\n").reports) == 3
+    )  # nobody knows which of the two it is
+    other = row.replace("QX1AB", "QX1AC")
+    assert len(read(f"{head}{row},\n{other},DATA\n").reports) == 2
+
+
 def test_reports_without_snr_or_power_are_kept_and_not_told_apart_by_what_is_missing():
     row = "2026-05-01T12:00:00Z,7.0386,QX1AB,,,,"
     reading = read(f"{PLAIN_HEADINGS}\n{row}\n{row}\n")

@@ -181,6 +181,16 @@ def test_a_plan_gives_reports_their_antenna(call, tmp_path):
     assert document["fairness"] == []
 
 
+def test_a_plan_is_never_written_over(call, tmp_path):
+    plan = tmp_path / "plan.csv"
+    assert call("slots", "ring", "dipole", "--out", plan).code == 0
+    kept = plan.read_bytes()
+    again = call("slots", "ring", "dipole", "--out", plan)
+    assert again.code == 2
+    assert "is there already" in again.err
+    assert plan.read_bytes() == kept
+
+
 def test_a_turned_ring_tells_its_null(call, tmp_path):
     rng = np.random.default_rng(2)
     bearings = {

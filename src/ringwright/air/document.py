@@ -68,6 +68,7 @@ def null_document(found: NullFit, predicted: Sequence[tuple[str, Null]]) -> dict
         "receivers": found.receivers,
         "reports": found.reports,
         "is_turned": found.is_turned,
+        "is_told": found.is_told,
         "predicted": [
             {"band": band, "bearing_deg": null.bearing_deg, "depth_db": null.depth_db}
             for band, null in predicted

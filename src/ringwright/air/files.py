@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,6 +22,7 @@ from ringwright.errors import ReportFileError
 LARGEST_FILE = 1_000_000_000
 """[bytes]: ten million reports."""
 _TELL_EVERY = 50_000
+_NO_MODE = 1 << 40  # above all modes
 _TABLES = {".csv", ".tsv", ".txt"}
 
 
@@ -109,16 +111,28 @@ def is_table(name: str) -> bool:
 
 
 def first_alike(reports: Reports) -> NDArray[np.intp]:
-    """For each report the first that says the same: time, receiver, band, mode, antenna, direction, SNR and power."""
-    names = reports.receiver.astype(np.int64) * 64 + reports.band
-    how = (reports.mode.astype(np.int64) + 1) * 2_000_003 + (reports.antenna + 1) * 2 + reports.heard_me
+    """For each report the first that says the same: time, receiver, band, mode, antenna, direction, SNR and power.
+
+    One that names no mode says the same as one that does, where there is but one such mode: plain tables have none.
+    """
     columns = (
         np.nan_to_num(reports.power, nan=-1.0),
         np.nan_to_num(reports.snr, nan=-999.0),
-        how,
-        names,
+        (reports.antenna.astype(np.int64) + 1) * 2 + reports.heard_me,
+        reports.receiver.astype(np.int64) * 64 + reports.band,
         reports.time,
     )
+    mode = reports.mode.astype(np.int64)
+    but_for_mode = _first_of_equals(columns)
+    highest, lowest = mode.copy(), np.where(mode < 0, _NO_MODE, mode)
+    np.maximum.at(highest, but_for_mode, mode)
+    np.minimum.at(lowest, but_for_mode, np.where(mode < 0, _NO_MODE, mode))
+    is_one = highest[but_for_mode] == lowest[but_for_mode]
+    return _first_of_equals((np.where(is_one, highest[but_for_mode], mode), *columns))
+
+
+def _first_of_equals(columns: Sequence[NDArray[Any]]) -> NDArray[np.intp]:
+    """For each row the first one that is equal in all columns."""
     order = np.lexsort(columns)  # stable, so that the first of equals stays the first
     is_new = np.ones(len(order), dtype=bool)
     is_new[1:] = np.any([column[order][1:] != column[order][:-1] for column in columns], axis=0)

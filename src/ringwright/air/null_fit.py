@@ -30,6 +30,9 @@ DEPTHS_DB = np.arange(0.0, 30.1, 1.0)
 PLANES_DEG = np.arange(0.0, 180.0, 2.0)
 DRAWS: Final = 200
 FEWEST_RECEIVERS = 8
+WIDEST_DEG: Final = 90.0
+LEAST_DB: Final = 1.0
+"""Of the intervals: beyond these nothing is said of a null (own choice; half of all directions, the step of depths)."""
 PATTERN_CAN: Final = "It says where the antenna is quiet and how deep, over all receivers together."
 PATTERN_CANNOT: Final = (
     "It cannot say how much of the power leaves the antenna: a pattern keeps its shape whatever is lost. Where the "
@@ -56,6 +59,11 @@ class NullFit:
     receivers: int
     reports: int
     is_turned: bool
+
+    @property
+    def is_told(self) -> bool:
+        """Whether reports tell a null at all: its direction within a quarter turn, and some depth for sure."""
+        return self.bearing_high - self.bearing_low <= WIDEST_DEG and self.depth_low >= LEAST_DB
 
 
 def fit_null(reports: Reports, of: Paths, *, turned: FloatArray, rng: np.random.Generator) -> NullFit:

@@ -33,6 +33,12 @@ def promise_words(promise: Expected) -> str:
 
 def null_words(null: NullFit, *, plane: str) -> str:
     """Where the null lies, counted from `plane`, and how deep it is."""
+    if not null.is_told:
+        return (
+            f"These {null.reports} reports of {null.receivers} receivers tell no null: it could lie anywhere within "
+            f"{min(null.bearing_high - null.bearing_low, 180.0):.0f} of 180 degrees and be {null.depth_low:.0f} to "
+            f"{null.depth_high:.0f} dB deep."
+        )
     opposite = (null.bearing + 180.0) % 360.0
     return (
         f"The null lies {null.bearing:.0f} degrees ({null.bearing_low:.0f} to {null.bearing_high:.0f}) and "

@@ -5,6 +5,8 @@ Slots come in twos, each two with both antennas in an order drawn by lot: no slo
 both are on the air equally long.
 """
 
+import csv
+import io
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
@@ -22,6 +24,9 @@ _EARLY = 1.0 / 3.0
 _UNEQUAL: Final = 1.5
 """Reports with one antenna over those with the other from which on it is told (common practice, no source)."""
 _SIGMAS: Final = 2.0
+_FEWEST_STAMPED: Final = 20
+_ONE_STAMP: Final = 2.0
+"""[s]: reports within it are stamped alike."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +51,11 @@ def draw_slots(
 
 def slots_text(slots: Sequence[Slot]) -> str:
     """The plan as a table."""
-    return "\n".join([HEADINGS, *(f"{_iso(s.start)},{_iso(s.end)},{s.antenna}" for s in slots)]) + "\n"
+    table = io.StringIO()
+    writer = csv.writer(table, lineterminator="\n")
+    writer.writerow(HEADINGS.split(","))
+    writer.writerows((_iso(slot.start), _iso(slot.end), slot.antenna) for slot in slots)
+    return table.getvalue()
 
 
 def read_slots(text: str, *, source: str) -> tuple[Slot, ...]:
@@ -64,9 +73,8 @@ def read_slots(text: str, *, source: str) -> tuple[Slot, ...]:
     for number, line in enumerate(lines[1:], start=2):
         if not line:
             continue
-        cells = [cell.strip() for cell in line.split(",")]
         try:
-            start, end, antenna = cells
+            start, end, antenna = (cell.strip() for cell in next(csv.reader([line])))
             slot = Slot(_seconds(start), _seconds(end), antenna)
         except ValueError:
             raise ReportFileError(
@@ -94,7 +102,46 @@ def with_antennas(reports: Reports, slots: Sequence[Slot]) -> Reports:
 
 def check_slots(reports: Reports, slots: Sequence[Slot], *, names: tuple[str, str]) -> tuple[str, ...]:
     """What makes the comparison less fair than its interval says, a sentence each; none if all is well."""
-    return (*_unequal(reports, slots, names=names), *_carried_over(reports, slots, names=names))
+    return (
+        *_of_another_plan(reports, slots),
+        *_late(reports, slots),
+        *_unequal(reports, slots, names=names),
+        *_carried_over(reports, slots, names=names),
+    )
+
+
+def _of_another_plan(reports: Reports, slots: Sequence[Slot]) -> list[str]:
+    """Whether reports name another antenna than the plan has for their moment."""
+    at = _slot_of(reports, slots)
+    known = {name.casefold(): number for number, name in reversed(list(enumerate(reports.antennas)))}
+    same = np.array([known[name.casefold()] for name in reports.antennas] + [-1])
+    planned = np.array([known.get(slot.antenna.casefold(), -1) for slot in slots] + [-1])[at]
+    named = (at >= 0) & (reports.antenna >= 0)
+    others = int((named & (same[reports.antenna] != planned)).sum())
+    if not others:
+        return []
+    told = (
+        f"{others} of {int(named.sum())} reports name another antenna than the plan has at their time: check the "
+        "clocks, and whether this is the plan that was kept to."
+    )
+    return [told]
+
+
+def _late(reports: Reports, slots: Sequence[Slot]) -> list[str]:
+    """Whether all reports are stamped at one late moment of their slots, as by a clock that is wrong."""
+    at = _slot_of(reports, slots)
+    if (at >= 0).sum() < _FEWEST_STAMPED:
+        return []
+    begin = np.array([slot.start for slot in slots] + [0.0])[at]
+    length = np.array([slot.end - slot.start for slot in slots] + [1.0])[at]
+    into, share = (reports.time - begin)[at >= 0], ((reports.time - begin) / length)[at >= 0]
+    if np.ptp(np.quantile(into, [0.05, 0.95])) > _ONE_STAMP or np.median(share) < _EARLY:
+        return []
+    told = (
+        f"nearly all reports are stamped {np.median(into):.0f} s into their slot: a clock may be wrong, or the plan "
+        "begun late, and reports then count for the wrong antenna."
+    )
+    return [told]
 
 
 def _unequal(reports: Reports, slots: Sequence[Slot], *, names: tuple[str, str]) -> list[str]:

@@ -110,6 +110,10 @@ def show_slots(
         seconds = to_si(length, "s")
     except QuantityError as exc:
         raise ReportsError(f"--length: {exc}") from exc
+    if out is not None and out.exists():
+        raise ReportsError(
+            f"{out} is there already, and a plan is the only record of what was on the air; name another"
+        )
     begin = None if start is None else _moment(start)
     text = plan_text((first, second), start=begin, length=seconds, count=count, seed=seed)
     if out is None:

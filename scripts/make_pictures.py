@@ -18,7 +18,7 @@ from tests.browser.conftest import FLAGS, SCREENS, served
 from tests.browser.serving import lay
 
 NAME = Path(TERRACE_OCTAGON).stem
-TRAVEL = 120_000  # ms: the drive goes at its own pace
+TRAVEL = 600_000  # ms: the drive goes at its own pace, and so does a busy machine
 SETTLE = 600  # ms: fonts, and the answer to the last change
 
 
@@ -65,7 +65,7 @@ def prove_two(page: Page, _screen: str) -> None:
         ):
             file.write_text(sweep_text(at, q=q, coupling=coupling, seed=int(at)), encoding="ascii")
         page.get_by_label("sweep files").set_input_files(files)
-        page.get_by_text("Measure this next").wait_for(timeout=120_000)
+        page.get_by_text("Measure this next").wait_for(timeout=TRAVEL)
     page.evaluate("window.scrollTo(0, 0)")
 
 

@@ -213,13 +213,13 @@ class Built:
 def built_with(cause: Cause, design: Design, rng: np.random.Generator) -> Built:
     """A ring with a fault that matters, everything else within tolerance."""
     for _ in range(200):
-        sound = within_tolerance(design, rng, cause)
+        sound, memory = within_tolerance(design, rng, cause), SolutionMemory()
         faulty, size = FAULTS[cause](sound, rng)
         try:
-            points = operating_points(faulty, build_wires(faulty), SolutionMemory())
+            points = operating_points(faulty, build_wires(faulty), memory)
         except DesignError:  # the bar runs through the ring
             continue
-        before = _resistances(operating_points(sound, build_wires(sound), SolutionMemory()))
+        before = _resistances(operating_points(sound, build_wires(sound), memory))
         adds = float(np.max(_resistances(points) / before))
         if adds >= MATTERS or cause in {Cause.NONE, Cause.COUPLING}:
             return Built(faulty, size, adds, points)

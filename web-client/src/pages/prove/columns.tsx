@@ -49,7 +49,7 @@ function ColumnForm({ item, headings }: { item: prove.Item; headings: readonly s
           <li key={place}>
             <label>
               <span>{heading || `column ${place + 1}`}</span>
-              <select value={meanings[place]} onChange={({ currentTarget }) => setMeanings(meanings.map((one, at) => (at === place ? currentTarget.value : one)))}>
+              <select aria-label={heading || `column ${place + 1}`} value={meanings[place]} onChange={({ currentTarget }) => setMeanings(meanings.map((one, at) => (at === place ? currentTarget.value : one)))}>
                 {MEANINGS.map(([value, words]) => (
                   <option key={value} value={value}>
                     {words}

@@ -29,9 +29,12 @@ def quick_text(bands: str = '["60m", "30m"]') -> str:
     return text.replace("reduction = 5\n", 'reduction = 5\nspeed = "1500 steps/s"\n')
 
 
-@lru_cache(maxsize=1)
-def quick_design() -> tuple[Design, Prediction]:
-    design = parse_design(quick_text(), source="quick")
+BOTH = '["60m", "30m"]'
+
+
+@lru_cache(maxsize=2)
+def quick_design(bands: str = BOTH) -> tuple[Design, Prediction]:
+    design = parse_design(quick_text(bands), source="quick")
     return design, predict(design)
 
 
@@ -83,8 +86,11 @@ class FarSession:
         *,
         journal: JournalFile | None = None,
         wall: int | None = None,
+        bands: str = BOTH,
     ) -> None:
-        made = real(*quick_design(), link=link, clock=WallClock(wall), journal=journal or JournalInMemory())
+        made = real(
+            *quick_design(bands), link=link, clock=WallClock(wall), journal=journal or JournalInMemory()
+        )
         self.parts = Parts(
             **{
                 name: getattr(made, name)

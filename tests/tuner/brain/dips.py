@@ -31,4 +31,5 @@ def reading(start, end, *, centre, width, coupling=1.0, knee=0.0, noise=0.0, rng
         forward=shown[0],
         reflected=shown[1],
         at=0.0,
+        taken=0,
     )

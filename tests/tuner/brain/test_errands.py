@@ -152,7 +152,7 @@ def test_the_loudest_noise_is_found_and_tuning_begins_there():
 def test_the_operator_may_hear_it_instead():
     bench = Bench(RING, spread=200.0)
     bench.ask(Listen(F))
-    bench.run(6.0)
+    bench.run(4.0)
     bench.ask(LoudestNow())
     assert bench.state.loudest == (F, round(bench.at))
     assert bench.state.phase is Phase.RESTING

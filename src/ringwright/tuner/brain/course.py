@@ -17,7 +17,7 @@ from ringwright.tuner.messages import Status
 STICKS = 0.17
 """Of the slack: most that the motor turns after a rest before the rotor follows. Friction in motion is about 0.7 of
 that at rest (common practice, no source), and the slack holds the windup twice, once for each way."""
-TAKEN_UP = 1.05
+TAKEN_UP = 1.02
 """Times the slack that is gone below a place, so that the slack is taken up there for certain."""
 
 
@@ -64,9 +64,9 @@ def means_a_place(course: Course, ring: Ring, over: tuple[int, int]) -> bool:
     return rested is None or start == end == rested or start >= rested + stick(ring)
 
 
-MICROSTEP, COARSE = 0.15, 0.33
+MICROSTEP, COARSE = 0.15, 0.28
 """Steps: error of a place of rest, from uneven microsteps, and of one on the way, as a count changes by whole steps."""
-EVEN, UNEVEN = 0.04, 0.12
+EVEN, UNEVEN = 0.02, 0.07
 """Of a stretch: error of its mean place, where the speed was even and where it changed."""
 _EVEN = (5.0 / 18.0, 4.0 / 9.0, 5.0 / 18.0, 0.0)
 
@@ -104,3 +104,8 @@ def stay_of(course: Course, *, is_moving: bool, full: float) -> Stay | None:
     total = sum(weights)
     shares = (weights[0] / total, weights[1] / total, weights[2] / total, 0.0)
     return Stay(shares, math.hypot(COARSE, UNEVEN * length))
+
+
+def even_stay(length: int) -> Stay:
+    """A reading of which only its stretch is known."""
+    return Stay(_EVEN, math.hypot(COARSE, UNEVEN * length))

@@ -5,6 +5,9 @@ from ringwright.tuner.brain.fit import Prior
 from ringwright.tuner.brain.state import Search
 from ringwright.tuner.brain.turn import Turn
 
+OUTSIDE = 3.0
+"""Half-widths beyond the window of a search at which a dip still shows in it."""
+
 
 def to_detuning(turn: Turn, search: Search, count: float) -> float:
     """Detuning at a count by the curve, in half-widths, growing with the count."""
@@ -34,8 +37,8 @@ def prior_of(turn: Turn, search: Search) -> Prior:
     return Prior(
         centre=to_detuning(turn, search, search.expected),
         sigma=max(search.sigma * step, 0.05),
-        low=to_detuning(turn, search, search.low),
-        high=to_detuning(turn, search, search.high),
+        low=to_detuning(turn, search, search.low) - OUTSIDE,
+        high=to_detuning(turn, search, search.high) + OUTSIDE,
         depth=0.98 - best,
         noise=turn.state.ring.reading_noise,
         step=step,

@@ -16,7 +16,7 @@ class Reading:
     the same two places by the tuning curve, in expected half-widths from the frequency sought, growing with the count;
     `shares`: parts of the time spent about POINTS of the stretch. `blur`: standard deviation of the place, in the same
     half-widths. `forward`, `reflected`: powers [W] as read; `at` the
-    time [s].
+    time [s], `taken` the board's [ms], the same in a line that came twice.
     """
 
     start: int
@@ -27,6 +27,7 @@ class Reading:
     forward: float
     reflected: float
     at: float
+    taken: int
 
     @property
     def reflection(self) -> float:

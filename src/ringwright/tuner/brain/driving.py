@@ -12,6 +12,10 @@ from ringwright.tuner.messages import Move, Status, Stop
 
 PATIENCE = 5.0
 """Seconds without a step after which a drive that may move and has a goal is stuck."""
+TWICE = 2
+"""Times that an order to move is sent: one of fifty is lost on the way, and the sooner of two counts."""
+MOVE_AGAIN = 0.08
+"""Seconds after which an order to move that the board does not show is said again, plus a round trip."""
 
 
 def may_move(turn: Turn) -> bool:
@@ -95,12 +99,13 @@ def _go_on(turn: Turn, status: Status) -> None:
     assert goal is not None
     leg = goal.to if goal.via is None else goal.via
     waited = float("inf") if goal.sent_at is None else turn.now - goal.sent_at
-    is_heard = status.to == leg or waited <= SAY_AGAIN + turn.state.contact.round_trip
+    is_heard = status.to == leg or waited <= MOVE_AGAIN + turn.state.contact.round_trip
     if goal.sent_at is not None and is_heard:
         return
     if turn.state.kept is None or turn.state.kept.to is None:
         turn.keep(status.at, leg)
-    seq = turn.send(Move(leg, None if goal.via is not None else goal.speed))
+    order = Move(leg, None if goal.via is not None else goal.speed)
+    seq = [turn.send(order) for _ in range(TWICE)][-1]
     contact = replace(turn.state.contact, moved_at=turn.now, move_seq=seq)
     turn.state = replace(turn.state, contact=contact, goal=replace(goal, sent_at=turn.now))
 

@@ -3,7 +3,8 @@
 
 from dataclasses import replace
 
-from ringwright.tuner.brain.course import stay_of
+from ringwright.tuner.brain.choosing import chosen, is_seen
+from ringwright.tuner.brain.course import even_stay, stay_of
 from ringwright.tuner.brain.detuning import prior_of, to_count, to_detuning
 from ringwright.tuner.brain.dip import Dip, Reading
 from ringwright.tuner.brain.fit import Fit, fit_dip
@@ -16,23 +17,26 @@ MOST_ALIKE = 3
 RISK = 1.7
 """Standard deviations by which the centre may be elsewhere."""
 MOST_EXCESS = 0.08
-"""SWR by which the place of rest may stand above the dip's bottom in the first round; a quarter more in each next."""
-SEEN_EXCESS = 5.0
-SEEN_SIGMA = 1.2
-"""A dip is seen when it explains the readings e^8 times better than none, to about a half-width."""
+"""SWR by which the place of rest may stand above the dip's bottom in the first round; a tenth more in each next."""
 
 
-def add_reading(turn: Turn, status: Status) -> None:
+def add_reading(turn: Turn, status: Status, *, is_late: bool = False) -> None:
+    """One more reading, unless it came twice. `is_late`: overtaken by newer ones; how the drive moved is not known."""
     search = turn.state.search
     assert search is not None
     start, end = status.over
-    if sum(reading.start == start and reading.end == end for reading in search.readings) >= MOST_ALIKE:
+    alike = [reading for reading in search.readings if (reading.start, reading.end) == (start, end)]
+    if len(alike) >= MOST_ALIKE or any(reading.taken == status.milliseconds for reading in alike):
         return
     prior = prior_of(turn, search)
     goal, ring, course = turn.state.goal, turn.state.ring, turn.state.course
     assert course is not None
     speed = ring.speed if goal is None or goal.speed is None else min(goal.speed, ring.speed)
-    stay = stay_of(course, is_moving=status.is_moving, full=speed * turn.state.contact.period)
+    stay = (
+        even_stay(end - start)
+        if is_late
+        else stay_of(course, is_moving=status.is_moving, full=speed * turn.state.contact.period)
+    )
     if stay is None:
         return
     reading = Reading(
@@ -44,12 +48,14 @@ def add_reading(turn: Turn, status: Status) -> None:
         forward=status.forward_power,
         reflected=status.reflected_power,
         at=turn.state.contact.seen_at,
+        taken=status.milliseconds,
     )
     readings = (*search.readings, reading)
-    fit = fit_dip(readings, prior)
+    used = chosen(readings, search.fit)
+    fit = fit_dip(used, prior)
     turn.state = replace(
         turn.state,
-        search=replace(search, readings=readings, fit=fit, dip=_dip(turn, search, fit)),
+        search=replace(search, readings=readings, used=len(used), fit=fit, dip=_dip(turn, search, fit)),
     )
 
 
@@ -68,11 +74,6 @@ def _dip(turn: Turn, search: Search, fit: Fit) -> Dip | None:
     )
 
 
-def is_seen(fit: Fit) -> bool:
-    """Whether a dip was seen, and about where."""
-    return fit.excess > SEEN_EXCESS and fit.sigma < SEEN_SIGMA
-
-
 def regret(dip: Dip, count: int) -> float:
     """SWR by which a count may be worse than the best whole step, the centre being uncertain."""
     spread = RISK * dip.centre_sigma
@@ -86,4 +87,4 @@ def _regret_for(dip: Dip, count: int, centre: float) -> float:
 
 def bearable(search: Search) -> float:
     """SWR that is not worth another round."""
-    return MOST_EXCESS * (0.75 + 0.25 * search.rounds)
+    return MOST_EXCESS * (0.9 + 0.1 * search.rounds)

@@ -8,11 +8,12 @@ gives most.
 
 Unknown are the centre c, the width w, the floor A, the depth D, and the power P_k below which the meter's diodes read
 too little. On a grid of (c, w, P_k) the two that are linear, A and D, are integrated out with normal priors; the rest
-is summed. The prior of c is normal about the place where the tuning curve has it.
+is summed. The prior of c is normal about the place where the tuning curve has it. How noisy the meter is, the residuals
+tell: integrated out with a prior worth a few readings, it makes a Student's t of the normal likelihood.
 """
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
@@ -21,29 +22,25 @@ from ringwright.tuner.brain.dip import POINTS, Reading
 
 FloatArray = npt.NDArray[np.float64]
 
-WIDTHS = np.array([0.62, 0.79, 1.0, 1.27, 1.6])
+WIDTHS = np.array([0.5, 0.63, 0.79, 1.0, 1.26, 1.6])
 """Of the expected half-width: a design's Q is known to some 30 per cent."""
 _WIDTH_SPREAD = 0.35
-KNEES = np.array([0.0, 0.1, 0.4, 1.2])
+KNEES = np.array([0.02, 0.06, 0.16, 0.42, 1.1])
 """Watts: where a diode turns from square law to linear."""
 FLOOR, FLOOR_SIGMA = 0.98, 0.03
 """Far from resonance all comes back but what the cable eats."""
-DEPTH_SIGMA = 0.12
-LEAST_SIGMA = 0.005
+DEPTH_SIGMA = 0.07
+LEAST_SIGMA = 0.003
 """Of reflected over forward power: the diodes' offset."""
 FOLDS_ABOVE = 0.25
 """Reflected over forward power from which transmitters fold back, at SWR 3; common practice, no source."""
 FOLDS_BY = 1.5
-"""Times the usual forward power that the greatest is, if the transmitter folds back off resonance."""
-FAR = 4.5
-"""Half-widths from the dip, from where a reading shows little of it: 5 per cent."""
-NOISE_WORTH = 3.0
-"""Readings that the noise believed beforehand is worth."""
+"""Times the least forward power that the greatest is, if the transmitter folds back off resonance."""
 COARSE = 0.4
 """Spacing of the first grid, half-widths; with the widths above a dip cannot fall between."""
 FINE_POINTS = 45
-MOST_READINGS = 40
-"""That are fitted; of more, those longest ago count one in two, three ..., for they are far from the dip."""
+WORTH = 6.0
+"""Readings that the noise believed beforehand is worth against what the residuals show of it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,36 +76,16 @@ class Fit:
 
 def fit_dip(readings: tuple[Reading, ...], prior: Prior) -> Fit:
     """What the readings say; with none it is the prior."""
-    thinned = _thinned(readings)
     coarse = np.arange(prior.low, prior.high + COARSE, COARSE)
-    rough = _Measured.of(thinned, prior, knees=KNEES[1::2])
-    first = _Posterior.on(coarse, rough, prior, widths=WIDTHS[::2], blur=COARSE / 3.0)
+    rough = _Measured.of(readings, prior, knees=KNEES[1::2])
+    first = _Posterior.on(coarse, rough, prior, widths=WIDTHS[1::2], blur=COARSE / 3.0)
     reach = max(4.0 * first.sigma, 2.0 * COARSE)
     if reach > 8.0:
         return first.fit()
     fine = np.linspace(first.centre - reach, first.centre + reach, FINE_POINTS)
     spacing = float(fine[1] - fine[0])
-    calm = replace(prior, noise=_noise(rough, prior, centre=first.centre))
-    measured = _Measured.of(thinned, calm, knees=KNEES)
+    measured = _Measured.of(readings, prior, knees=KNEES)
     return _Posterior.on(fine, measured, prior, widths=WIDTHS, blur=spacing / 3.0).fit()
-
-
-def _noise(measured: "_Measured", prior: Prior, *, centre: float) -> float:
-    """Noise of a reading: what was believed, put right by readings so far from the dip that they should be alike."""
-    far = np.abs(0.5 * (measured.start + measured.end) - centre) > FAR
-    alike = measured.ratio[0, far]
-    if alike.size < 2:
-        return prior.noise
-    scatter = float(((alike - alike.mean()) ** 2).sum()) / 2.0  # forward and reflected each have it
-    worth = NOISE_WORTH * prior.noise**2
-    return math.sqrt((worth + scatter) / (NOISE_WORTH + alike.size - 1))
-
-
-def _thinned(readings: tuple[Reading, ...]) -> tuple[Reading, ...]:
-    recent = MOST_READINGS // 2
-    past = readings[:-recent]
-    every = -(-len(past) // (MOST_READINGS - recent))
-    return readings if every < 2 else past[::every] + readings[-recent:]
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +105,7 @@ class _Measured:
         start = np.array([reading.detunings[0] for reading in readings])
         end = np.array([reading.detunings[1] for reading in readings])
         shown = np.array([reading.forward for reading in readings])
-        folds = bool(shown.size) and float(shown.max()) > FOLDS_BY * float(np.median(shown))
+        folds = bool(shown.size) and float(shown.max()) > FOLDS_BY * float(shown.min())
         forward = _true_power(shown, knees)
         reflected = _true_power(np.array([reading.reflected for reading in readings]), knees)
         ratio = np.minimum(reflected / np.maximum(forward, 1e-9), 1.2)
@@ -199,7 +176,7 @@ class _Posterior:
         depth = (s1 * t0 + s0 * t1) / determinant
         squares = rest - floor * t0 - depth * t1
         scale = np.log(more.prod(axis=1)) - np.log(own).sum(axis=1)[:, None, None]
-        evidence = -0.5 * (squares + scale + np.log(determinant))
+        evidence = -0.5 * (_badness(squares, measured) + scale + np.log(determinant))
         evidence -= 0.5 * (np.log(widths) / _WIDTH_SPREAD)[None, :, None] ** 2
         alone = _without_dip(measured)
         excess = float(evidence.max() + 0.5 * math.log(to_floor * to_depth) - alone)
@@ -216,7 +193,12 @@ def _without_dip(measured: _Measured) -> float:
     t0 = (weight * measured.ratio).sum(axis=1) + to_floor * FLOOR
     squares = (weight * measured.ratio**2).sum(axis=1) + to_floor * FLOOR**2 - t0 * t0 / s0
     scale = -np.log(weight).sum(axis=1) + np.log(s0 / to_floor)
-    return float((-0.5 * (squares + scale)).max())
+    return float((-0.5 * (_badness(squares, measured) + scale)).max())
+
+
+def _badness(squares: FloatArray, measured: _Measured) -> FloatArray:
+    """Twice the negative log-likelihood of a sum of squares of residuals, the meter's noise being known roughly."""
+    return np.asarray((WORTH + len(measured.start)) * np.log1p(squares / WORTH))
 
 
 def _shape(centres: FloatArray, widths: FloatArray, measured: _Measured) -> tuple[FloatArray, FloatArray]:

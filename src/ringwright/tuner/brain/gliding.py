@@ -1,9 +1,10 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""One glide from below: fast where no dip can be, slow across it, and to its bottom without a rest."""
+"""One glide from below: evenly through the dip at first, slowly to its bottom without a rest once it is known."""
 
 import math
 from dataclasses import replace
 
+from ringwright.tuner.brain.course import stick
 from ringwright.tuner.brain.detuning import to_count, to_detuning
 from ringwright.tuner.brain.dip import Dip
 from ringwright.tuner.brain.driving import set_goal
@@ -13,14 +14,18 @@ from ringwright.tuner.brain.state import Goal, Search
 from ringwright.tuner.brain.turn import Turn
 from ringwright.tuner.messages import Status
 
-SCAN = 2.0
-"""Half-widths that one reading may cover where no dip is known."""
-UNSEEN = 2.5
-"""Half-widths that may be passed before a flank is seen and an order to slow down has come to the drive."""
+SCAN, USUAL_PERIOD = 0.9, 0.06
+"""Half-widths that one reading covers where no dip is known, if readings come so many seconds apart. Where they come
+slower it covers more, by the root: time then costs more than what a shorter stretch would tell."""
+PASS_BY = 1.0
+"""Half-widths beyond the centre where a first glide has seen enough of the far flank."""
+AT_ONCE = 0.7
+"""Half-widths that a drive may go in the time an order takes, to be stopped in the dip on the way up. A quicker one
+goes through, and is back sooner than it could have been slowed."""
+ENOUGH_FREE = 0.9
+"""Of the stretch where a rotor sticks after a rest: there nothing is read, and nothing need be slow."""
 NEAR = 0.4
 """Half-widths that one reading covers across the dip."""
-HINT, HINTED = 1.0, 0.5
-"""Difference of log-likelihoods at which a dip may be near, and half-widths that may then be passed unseen."""
 FLANK = 1.2
 """Half-widths from the centre where slow begins."""
 CAUTION = 1.0
@@ -40,27 +45,42 @@ def plan(turn: Turn, status: Status) -> None:
     assert search is not None
     if search.dip is None or search.fit is None:
         glide(turn, search, to=search.high, speed=scan_speed(turn))
-    else:
+    elif search.rounds > 1 or not _is_quick(turn, search):
         go_home(turn, status, search=search, dip=search.dip)
+    elif to_detuning(turn, search, status.at) > search.fit.centre + PASS_BY:
+        begin_round(turn)
+    else:
+        glide(turn, search, to=search.high, speed=scan_speed(turn))
+
+
+def _lag(turn: Turn) -> float:
+    """Seconds until an order shows in a reading."""
+    return turn.state.contact.round_trip + turn.state.contact.period
+
+
+def _half_width(turn: Turn, search: Search) -> float:
+    """Steps of a half-width."""
+    return to_count(turn, search, 0.5) - to_count(turn, search, -0.5)
+
+
+def _is_quick(turn: Turn, search: Search) -> bool:
+    return turn.state.ring.speed * _lag(turn) > AT_ONCE * _half_width(turn, search)
 
 
 def scan_speed(turn: Turn) -> float:
-    """Half-widths a second where no dip is known, so that the drive can be slowed between a flank and the bottom."""
-    contact = turn.state.contact
-    lag = contact.round_trip + contact.period
-    fastest = min(SCAN / contact.period, UNSEEN / lag)
-    search, status = turn.state.search, turn.status
-    fit = None if search is None else search.fit
-    if search is None or status is None or fit is None or fit.excess < HINT:
-        return fastest
-    room = fit.centre - 1.5 * fit.sigma - to_detuning(turn, search, status.at)
-    return min(fastest, (max(room, 0.0) + HINTED) / lag)
+    """Half-widths a second where no dip is known, slow enough that its flanks are read on the way."""
+    course, status, ring = turn.state.course, turn.status, turn.state.ring
+    if course is not None and course.rested_at is not None and status is not None:
+        free = course.rested_at + ENOUGH_FREE * stick(ring)
+        if status.at + ring.speed * _lag(turn) < free:
+            return math.inf
+    period = turn.state.contact.period
+    return SCAN * math.sqrt(period / USUAL_PERIOD) / period
 
 
 def _near_speed(turn: Turn, left: float) -> float:
     """Half-widths a second with `left` of them to the centre: slow across the dip, as fast to it as can be slowed."""
-    contact = turn.state.contact
-    return max(NEAR / contact.period, (left - FLANK) / (contact.round_trip + contact.period))
+    return max(NEAR / turn.state.contact.period, (left - FLANK) / _lag(turn))
 
 
 def go_home(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
@@ -74,8 +94,7 @@ def go_home(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
             begin_round(turn)
         return  # a little further: the far side shows the centre best
     turn.state = replace(turn.state, search=replace(search, target=best))
-    contact = turn.state.contact
-    lag = contact.round_trip + contact.period
+    lag = _lag(turn)
     per_step = to_detuning(turn, search, status.at + 1.0) - here
     if regret(dip, best) <= bearable(search):
         speed = (
@@ -88,6 +107,9 @@ def go_home(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
         return
     room = max(left - CAUTION * sigma, 0.4 * sigma)
     speed = min(_near_speed(turn, left), (0.5 * room + 0.03) / lag)
+    if not status.is_moving and search.rounds > 1:
+        glide(turn, search, to=max(best, status.at + 1), speed=math.inf)  # what rests here has been read
+        return
     beyond = max(left, 0.0) + max(BEYOND * sigma, LEAST_BEYOND)
     glide(turn, search, to=math.ceil(to_count(turn, search, here + beyond)), speed=speed)
 
@@ -95,20 +117,20 @@ def go_home(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
 def glide(turn: Turn, search: Search, *, to: int, speed: float) -> None:
     """Upwards at a speed in half-widths a second, unless the drive does about that already."""
     ring = turn.state.ring
-    steps = to_count(turn, search, 0.5) - to_count(turn, search, -0.5)
+    steps = _half_width(turn, search)
     capped = None if speed * steps >= ring.speed else max(1, round(speed * steps))
     goal, status = turn.state.goal, turn.status
-    if goal is not None and status is not None and status.is_moving and to < goal.to:
-        to = min(max(to, _passed_by_then(turn, status, goal)), goal.to)
+    if goal is not None and status is not None and to < goal.to:
+        is_under_way = status.is_moving or goal.sent_at is not None
+        to = min(max(to, _passed_by_then(turn, status, goal)), goal.to) if is_under_way else to
     if goal is None or goal.to != ring.within_ends(to) or not _is_like(goal.speed, capped):
         set_goal(turn, to, speed=capped)
 
 
 def _passed_by_then(turn: Turn, status: Status, goal: Goal) -> int:
     """The count that the drive may have reached when an order comes to it; told to stop before, it would turn back."""
-    contact = turn.state.contact
     speed = turn.state.ring.speed if goal.speed is None else min(goal.speed, turn.state.ring.speed)
-    return status.at + math.ceil(speed * (contact.round_trip + contact.period))
+    return status.at + math.ceil(speed * _lag(turn))
 
 
 def _is_like(one: int | None, other: int | None) -> bool:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from ringwright.tuner.brain.board_contact import assert_count, doubt
 from ringwright.tuner.brain.commands import Learnt
 from ringwright.tuner.brain.course import stick
-from ringwright.tuner.brain.dip import Dip
+from ringwright.tuner.brain.dip import POINTS, Dip
 from ringwright.tuner.brain.evidence import MOST_EXCESS, add_reading, bearable, regret
 from ringwright.tuner.brain.gliding import go_home
 from ringwright.tuner.brain.rounds import begin_round, start_over, widen
@@ -25,7 +25,10 @@ AGREES = 0.7
 """Half-widths to which a dip is where the table has it."""
 APART = 3.0
 """Half-widths from which a frequency is another: at the same one the table was there a moment ago."""
-ENOUGH_ROUNDS = 3
+MOSTLY = 0.5
+"""Of a reading's time at rest, for it to tell of the place of rest."""
+AT_REST = (0.0, 0.0, 0.0, 1.0)
+ENOUGH_ROUNDS = 4
 """After so many a place that seems best is taken, though it is not known for certain."""
 
 
@@ -40,6 +43,21 @@ def glide_ended(turn: Turn, status: Status) -> None:
         go_home(turn, status, search=search, dip=search.dip)
     else:
         turn.enter(Phase.CONFIRMING)
+        _judge_arrival(turn, status)
+
+
+def _judge_arrival(turn: Turn, status: Status) -> None:
+    """The reading in which the drive came to rest is enough, if it stood for most of it."""
+    search = turn.state.search
+    assert search is not None
+    last = search.readings[-1] if search.readings else None
+    if search.dip is None or last is None or not (turn.is_keyed and turn.is_fresh):
+        return
+    if last.taken != status.milliseconds or last.end != status.at or last.shares[3] < MOSTLY:
+        return
+    is_good = regret(search.dip, status.at) <= bearable(search)
+    if is_good and not _contradicts(turn, search.dip, status, shares=last.shares):
+        succeed(turn, status)
 
 
 def breaks_loose(turn: Turn, dip: Dip, status: Status) -> bool:
@@ -58,7 +76,7 @@ def confirm(turn: Turn, status: Status, *, passed: float) -> None:
     turn.state = replace(turn.state, search=search)
     if status.is_moving or status.over[0] != status.over[1] or not turn.is_fresh:
         return
-    if search.dip is not None and _contradicts(turn, search.dip, status):
+    if search.dip is not None and _contradicts(turn, search.dip, status, shares=AT_REST):
         if search.contradictions:
             start_over(turn)
         else:
@@ -90,12 +108,19 @@ def _judge(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
             begin_round(turn)
 
 
-def _contradicts(turn: Turn, dip: Dip, status: Status) -> bool:
-    """Whether the reading at rest is not of the place that all before it tell: steps were lost, or it turned back."""
+def _contradicts(turn: Turn, dip: Dip, status: Status, *, shares: tuple[float, ...]) -> bool:
+    """Whether a reading is not of the place that all before it tell: steps were lost, or the drive turned back.
+
+    `shares`: parts of its time spent about POINTS of its stretch.
+    """
     noise = turn.state.ring.reading_noise
     got = min(status.reflected_power / max(status.forward_power, 1e-9), 1.0)
-    x = (abs(status.at - dip.centre) + 2.5 * dip.centre_sigma) / dip.half_width
-    most = max(dip.floor - dip.depth / (1.0 + x * x), 0.0)
+    start, end = status.over
+    most = 0.0
+    for share, point in zip(shares, POINTS, strict=True):
+        place = start + point * (end - start)
+        x = (abs(place - dip.centre) + 2.5 * dip.centre_sigma) / dip.half_width
+        most += share * max(dip.floor - dip.depth / (1.0 + x * x), 0.0)
     return got > most * (1.0 + 6.0 * noise) + BOTTOM_ERROR
 
 
@@ -122,7 +147,7 @@ def succeed(turn: Turn, status: Status) -> None:
         ("frequency", search.frequency),
         ("position", float(status.at)),
         ("swr", swr),
-        ("readings", float(len(search.readings))),
+        ("readings", float(search.used)),
         ("carrier", search.carrier),
     )
     shift = _put_right(turn, search, search.dip)
@@ -135,7 +160,7 @@ def succeed(turn: Turn, status: Status) -> None:
             sigma=search.dip.centre_sigma,
             temperature_c=status.temperature_c,
             swr=swr,
-            readings=len(search.readings),
+            readings=search.used,
             carrier=search.carrier,
         )
     )

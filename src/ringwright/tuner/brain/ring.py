@@ -60,7 +60,7 @@ class Ring:
     speed: float
     tuning_power: float = 4.0  # leaves room for a meter that reads a quarter too much
     tuning_limit: float = 5.0  # common practice, no source: what a transmitter's own tuning carrier gives
-    reading_noise: float = 0.05
+    reading_noise: float = 0.035
     most_swr: float = 2.0  # common practice, no source: transmitters begin to fold back above
 
     def __post_init__(self) -> None:

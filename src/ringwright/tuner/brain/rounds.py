@@ -7,14 +7,16 @@ from dataclasses import replace
 from ringwright.tuner.brain.board_contact import doubt
 from ringwright.tuner.brain.course import run_up, stick
 from ringwright.tuner.brain.detuning import to_count
+from ringwright.tuner.brain.dip import Dip
 from ringwright.tuner.brain.driving import set_goal_from_below, stand_still
 from ringwright.tuner.brain.evidence import bearable, regret
+from ringwright.tuner.brain.state import Search
 from ringwright.tuner.brain.turn import Turn
 from ringwright.tuner.brain.words import Phase, Why, Word
 
 APPROACH = 1.8
 """Half-widths below the centre where the last way up begins."""
-LONG_RETURN = 1.5
+LONG_RETURN = 0.7
 """Seconds from which it is worth the operator's while to let go and key again."""
 MOST_ROUNDS = 6
 MOST_WIDENED = 2
@@ -30,25 +32,48 @@ def begin_round(turn: Turn) -> None:
     """Back below, then up to the centre without a rest; if that takes long, the carrier rests meanwhile."""
     search = turn.state.search
     assert search is not None
-    assert search.fit is not None
-    assert search.dip is not None
+    dip = search.dip
+    assert dip is not None
     if search.rounds >= MOST_ROUNDS:
         give_up(turn)
         return
     is_long = way_back(turn) > LONG_RETURN
-    best = round(search.dip.centre)
-    turn.state = replace(
-        turn.state,
-        search=replace(search, rounds=search.rounds + 1, target=None if is_long else best, confirmations=0),
-    )
-    is_known = regret(search.dip, best) <= bearable(search)
-    approach = best if is_known else math.floor(to_count(turn, search, search.fit.centre - APPROACH))
+    best = round(dip.centre)
+    search = replace(search, rounds=search.rounds + 1, target=None if is_long else best, confirmations=0)
+    turn.state = replace(turn.state, search=search)
+    approach = _approach(turn, search, dip)
     if is_long:
         turn.call_key_up(Why.LONG_WAY)
         set_goal_from_below(turn, approach - stick(turn.state.ring))
     else:
         set_goal_from_below(turn, best, below=approach)
     turn.enter(Phase.RETURNING)
+
+
+def aim_anew(turn: Turn) -> None:
+    """On the way back below: what was read before the turn and came late tells better where to."""
+    search, goal = turn.state.search, turn.state.goal
+    if search is None or search.dip is None or goal is None or goal.via is None:
+        return
+    ring, best = turn.state.ring, round(search.dip.centre)
+    approach = _approach(turn, search, search.dip)
+    to = ring.within_ends(approach - stick(ring)) if search.target is None else ring.within_ends(best)
+    via = ring.within_ends(min(approach, to) - run_up(ring))
+    is_elsewhere = abs(via - goal.via) > 1
+    if is_elsewhere or to != goal.to:
+        target = None if search.target is None else best
+        sent_at = None if is_elsewhere else goal.sent_at
+        goal = replace(goal, via=via if is_elsewhere else goal.via, to=to, sent_at=sent_at)
+        turn.state = replace(turn.state, search=replace(search, target=target), goal=goal)
+
+
+def _approach(turn: Turn, search: Search, dip: Dip) -> int:
+    """Where the last way up begins: at the place itself if it is known, else so that its flank is read again."""
+    best = round(dip.centre)
+    if regret(dip, best) <= bearable(search):
+        return best
+    assert search.fit is not None
+    return math.floor(to_count(turn, search, search.fit.centre - APPROACH))
 
 
 def start_over(turn: Turn) -> None:

@@ -78,7 +78,8 @@ class Search:
     """A search for the dip at `frequency`, between `low` and `high` [steps], with the readings so far.
 
     `expected`, `sigma` [steps]: where the curve has it. `turn_offset`: whole turns between the counts and the curve.
-    `carrier` [s]: how long forward power was seen. `rounds`: how often it came from below. `kelvin` the temperature.
+    `carrier` [s]: how long forward power was seen. `rounds`: how often it came from below. `used`: how many
+    of the readings the last fit rests on. `kelvin` the temperature.
     """
 
     frequency: float
@@ -90,6 +91,7 @@ class Search:
     turn_offset: int
     temperature_c: float | None
     readings: tuple[Reading, ...] = ()
+    used: int = 0
     fit: Fit | None = None
     dip: Dip | None = None
     carrier: float = 0.0

@@ -23,6 +23,7 @@ from ringwright.tuner.brain.rounds import give_up
 from ringwright.tuner.brain.seeking import (
     ASK_PATIENCE,
     seek,
+    seek_late,
 )
 from ringwright.tuner.brain.state import State
 from ringwright.tuner.brain.turn import Turn
@@ -63,6 +64,8 @@ def step(state: State, event: events.Event, now: float) -> tuple[State, tuple[Co
 def _see(turn: Turn, status: Status) -> None:
     before = turn.state.contact.status
     if not take_status(turn, status):
+        if turn.state.phase in _SEARCH_PHASES:
+            seek_late(turn, status)
         return
     is_same = before is not None and before.boots == status.boots
     passed = (status.milliseconds - before.milliseconds) / 1000.0 if is_same and before is not None else 0.0

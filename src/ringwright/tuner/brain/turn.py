@@ -81,5 +81,8 @@ class Turn:
     @property
     def is_keyed(self) -> bool:
         """Whether the last status shows a carrier."""
-        status = self.status
-        return status is not None and status.forward_power > KEYED_SHARE * self.state.ring.tuning_power
+        return self.status is not None and self.shows_carrier(self.status)
+
+    def shows_carrier(self, status: Status) -> bool:
+        """Whether there was a carrier when a status was taken."""
+        return status.forward_power > KEYED_SHARE * self.state.ring.tuning_power

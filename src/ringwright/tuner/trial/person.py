@@ -20,7 +20,7 @@ class Person:
         self.host: Host | None = None
         self.is_over = False
         self._refused: object = None
-        self._keyed_before = 0.0
+        self._keyed_before: float | None = None
         self._readings_before = 0
         self._rises = 0
 
@@ -31,7 +31,7 @@ class Person:
             self._refused = dict(tell.values).get("why")
         elif tell.word is Word.TUNED and outcome.truth is None:
             outcome.truth = truth_of(world)
-            outcome.carrier = world.keyed_seconds - self._keyed_before
+            outcome.carrier = world.keyed_seconds - (self._keyed_before or 0.0)
             outcome.readings_keyed = world.readings_keyed - self._readings_before
             outcome.readings = int(dict(tell.values)["readings"])
             outcome.forward_max = world.forward_max
@@ -65,7 +65,7 @@ class Person:
             self._rises += 1
             host.ask(Rise(self.world.facts.power_limit))
         elif phase is Phase.RESTING:
-            if outcome.truth is None and self._keyed_before == 0.0:
+            if self._keyed_before is None:
                 self._keyed_before = self.world.keyed_seconds
                 self._readings_before = self.world.readings_keyed
             host.ask(Tune(self.world.facts.frequency))

@@ -13,7 +13,7 @@ from typing import Any
 from pydantic import BaseModel
 from pydantic.json_schema import JsonSchemaMode, models_json_schema
 
-from ringwright.web.messages import air, build, calibration, designs, live, proof, record, site, tune
+from ringwright.web.messages import air, build, calibration, designs, live, proof, record, search, site, tune
 from ringwright.web.messages.base import Problem
 
 RECEIVED: tuple[type[BaseModel], ...] = (
@@ -41,6 +41,7 @@ SENT: tuple[type[BaseModel], ...] = (
     designs.Conflict,
     designs.FigureTable,
     site.SiteTable,
+    search.StockList,
     proof.ProofTable,
     proof.SweepList,
     record.RecordLine,

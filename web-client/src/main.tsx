@@ -19,8 +19,10 @@ import "./styles/prove.css";
 import "./styles/tune.css";
 import "./styles/air.css";
 import "./styles/record.css";
+import "./styles/brief.css";
 
 const page = document.getElementById("page");
 if (page) render(<Frame />, page);
 tune.begin();
-void begin(PAGES.map((one) => one.key));
+// One who names no page comes in at the ring, the first thing that lives; the brief stands before it in the order of the job.
+void begin(["ring", ...PAGES.map((one) => one.key).filter((key) => key !== "ring")]);

@@ -2,10 +2,11 @@
 """The desk: the one thing the faces call. It keeps drafts' texts and full-wave solutions; every face converts."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 from ringwright.air.expected import Promise
 from ringwright.antenna.design import Design
@@ -14,6 +15,8 @@ from ringwright.antenna.predict import predict
 from ringwright.antenna.prediction import Prediction
 from ringwright.antenna.scenario import FIRST_RING, shipped_text
 from ringwright.choose.match import CouplingMatch
+from ringwright.choose.rings.brief import Brief
+from ringwright.choose.rings.found import Found
 from ringwright.desk.air_answers import PredictedPattern, predicted_pattern
 from ringwright.desk.airing import ReportTable
 from ringwright.desk.building import building
@@ -30,6 +33,7 @@ from ringwright.desk.proving import Delivered, judge, proving
 from ringwright.desk.record_keeping import Kept, Labels, proved_of
 from ringwright.desk.recording import RecordBook
 from ringwright.desk.saving import Conflict, Saved, save
+from ringwright.desk.searching import AtHand, SearchWay, at_hand, drafted_brief, journal_of, searching
 from ringwright.desk.site import SiteView, site_parts
 from ringwright.desk.site.kept_distances import KeptDistances
 from ringwright.desk.site.parts import SitePart
@@ -142,6 +146,29 @@ class Desk:
             As `predict`.
         """
         return matching(self._design_of(draft), vary)
+
+    def stock(self) -> AtHand:
+        """The parts that a brief may name.
+
+        Raises
+        ------
+        DesignError
+            If the workspace's parts file cannot be read.
+        """
+        return at_hand(self.folder.workspace)
+
+    def search(self, draft: Draft, asked: Mapping[str, Any]) -> tuple[Brief, Job[Found]]:
+        """A brief for the site of a draft, and the search for the rings worth building, not started.
+
+        Raises
+        ------
+        DesignError, StaleDraftError
+            As `predict`; the brief's own keys included.
+        """
+        tables = with_edits(read_tables(self._text_of(draft.base)), draft.edits)
+        workspace = self.folder.workspace
+        brief = drafted_brief(tables, asked, workspace)
+        return brief, searching(brief, SearchWay(journal=journal_of(workspace / "brief.toml")))
 
     def prove(self, draft: Draft, delivered: Sequence[Delivered]) -> Job[Proof | None]:
         """The sweeps of a built ring set against a draft, not started; see `ringwright.desk.proving`.

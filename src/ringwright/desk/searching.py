@@ -1,19 +1,24 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """A search as a job: a brief read, hands to solve it, what is solved kept as it comes."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from ringwright.antenna.design_file import read_text
+from ringwright.antenna.design_file.models import BAND_NAMES
+from ringwright.antenna.modes import MODE_FACTORS
 from ringwright.choose.rings.brief import Brief
-from ringwright.choose.rings.brief_file import parse_brief
+from ringwright.choose.rings.brief_file import brief_of, parse_brief
+from ringwright.choose.rings.brief_tables import SHAPES
 from ringwright.choose.rings.finding import Advance, Forgetful, find_rings
 from ringwright.choose.rings.found import Found
 from ringwright.desk.hands import Hands
 from ringwright.desk.jobs import Job, Progress
 from ringwright.desk.search_journal import SearchJournal, journal_folder
 from ringwright.desk.workspace import FOLDERS
+from ringwright.errors import DesignError, DesignFileError
 
 PARTS_FILE = "parts.toml"
 
@@ -52,6 +57,54 @@ def journal_of(brief: Path, workspace: Path | None = None) -> Path:
     folder = brief.resolve().parent
     around = next((each for each in (folder, folder.parent) if _is_workspace(each)), None)
     return journal_folder(workspace or around)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AtHand:
+    """What a brief may name."""
+
+    conductors: tuple[str, ...]
+    capacitors: tuple[str, ...]
+    shapes: tuple[str, ...] = SHAPES
+    modes: tuple[str, ...] = tuple(MODE_FACTORS)
+    bands: tuple[str, ...] = BAND_NAMES
+
+
+def at_hand(workspace: Path) -> AtHand:
+    """The workspace's own parts and the stock, by name.
+
+    Raises
+    ------
+    DesignError
+        If the workspace's parts file cannot be read.
+    """
+    brief = drafted_brief({}, {"bands": ["40m"]}, workspace)
+    return AtHand(
+        conductors=tuple(each.name for each in brief.conductors),
+        capacitors=tuple(each.name for each in brief.capacitors),
+    )
+
+
+def drafted_brief(design: Mapping[str, Any], asked: Mapping[str, Any], workspace: Path) -> Brief:
+    """A brief as a page asks it: the site, tolerances and region of a design, the rest as in a brief file.
+
+    The workspace's own parts count, if it has a parts file.
+
+    Raises
+    ------
+    DesignError
+        With the brief's key, if it has one.
+    """
+    site = {key: design[key] for key in ("site", "tolerance", "region") if key in design}
+    own = workspace / PARTS_FILE
+    try:
+        return brief_of(
+            {"format": 1, **site, **asked},
+            source="brief",
+            parts=read_text(own, what="parts") if own.is_file() else None,
+        )
+    except DesignFileError as exc:
+        raise DesignError(exc.reason if exc.source == "brief" else str(exc), key=exc.key) from exc
 
 
 def search(brief: Brief, way: SearchWay, tell: Callable[[Advance], None] = lambda _: None) -> Found:

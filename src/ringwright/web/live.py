@@ -26,12 +26,14 @@ from ringwright.errors import RingwrightError
 from ringwright.web.encode import own_fault, prediction_body, problem_of, to_text
 from ringwright.web.live_match import MatchLine
 from ringwright.web.live_prove import ProveLine
+from ringwright.web.live_search import SearchLine
 from ringwright.web.live_site import SiteLine
 from ringwright.web.messages.base import Message, Problem
 from ringwright.web.messages.live import ClientMessage, FileChanged, Hello, PredictBody, PredictRequest
 from ringwright.web.messages.match import MatchRequest, MatchStop
 from ringwright.web.messages.proof import ProveRequest, ProveStop, SweepChanged
 from ringwright.web.messages.record import RecordChanged
+from ringwright.web.messages.search import SearchRequest, SearchStop
 from ringwright.web.messages.site import SiteRequest
 
 MOST_SOCKETS = 24
@@ -41,7 +43,12 @@ LOOK_EVERY = 0.5
 Change = FileChange | SweepChange | RecordChange
 
 _log = logging.getLogger(__name__)
-_PROBLEMS = {"site": "site_problem", "match": "match_problem", "prove": "proof_problem"}
+_PROBLEMS = {
+    "site": "site_problem",
+    "match": "match_problem",
+    "prove": "proof_problem",
+    "search": "search_problem",
+}
 
 
 class LiveBench:
@@ -98,10 +105,12 @@ class _Line:
         self._site = SiteLine(bench.desk, self._send, self._at_rest)
         self._match = MatchLine(bench.desk, self._send)
         self._prove = ProveLine(bench.desk, self._send)
+        self._search = SearchLine(bench.desk, self._send)
 
     async def run(self) -> None:
         await self._send(self._bench.hello.model_dump_json())
-        parts = (self._read, self._answer, self._site.run, self._match.run, self._prove.run, self._tell)
+        lines = (self._site, self._match, self._prove, self._search)
+        parts = (self._read, self._answer, *(each.run for each in lines), self._tell)
         tasks = [asyncio.create_task(part()) for part in parts]
         try:
             await asyncio.wait(tasks, return_when=asyncio.FIRST_COMPLETED)
@@ -135,6 +144,10 @@ class _Line:
                     self._prove.ask(request)
                 case ProveStop():
                     self._prove.stop()
+                case SearchRequest():
+                    self._search.ask(request)
+                case SearchStop():
+                    self._search.stop()
                 case PredictRequest():
                     self._at_rest.clear()
                     self._requests.put(request)

@@ -11,6 +11,7 @@ from fastapi.responses import JSONResponse, Response
 
 from ringwright.antenna.figures import FIGURES
 from ringwright.choose.figures import COUPLING_FIGURES
+from ringwright.choose.rings.figures import SEARCH_FIGURES
 from ringwright.desk.controls import CHOICES, SLIDERS
 from ringwright.desk.desk import Desk
 from ringwright.desk.drafts import Base, Draft
@@ -18,6 +19,8 @@ from ringwright.desk.proof_figures import PROOF_FIGURES
 from ringwright.desk.proving import ANALYSER, AUTHORITY, BEFORE_TOUCHING, WEATHER
 from ringwright.desk.saving import Saved as SavedDesign
 from ringwright.desk.site.figures import SITE_FIGURES
+from ringwright.safety.cautions import AUTHORITY as AUTHORITY_OF_LIMITS
+from ringwright.safety.cautions import HIGH_VOLTAGE
 from ringwright.web.encode import design_entry, design_text, figure_entries, prediction_body, to_text
 from ringwright.web.encode_site import site_cautions
 from ringwright.web.live import draft_of
@@ -36,6 +39,7 @@ from ringwright.web.messages.designs import (
 )
 from ringwright.web.messages.live import PredictBody, PredictionBody
 from ringwright.web.messages.proof import ProofCautions, ProofTable, SweepEntry, SweepList
+from ringwright.web.messages.search import StockList
 from ringwright.web.messages.site import SiteTable
 
 NameInAddress = Annotated[
@@ -70,6 +74,7 @@ class Api:
         router.add_api_route("/figures", self.get_figures)
         router.add_api_route("/site", self.get_site)
         router.add_api_route("/match", self.get_match)
+        router.add_api_route("/stock", self.get_stock)
         router.add_api_route("/proof", self.get_proof)
         router.add_api_route("/sweeps", self.get_sweeps, responses=problems(_DISK))
         router.add_api_route("/designs", self.get_designs)
@@ -123,6 +128,14 @@ class Api:
     def get_match(self) -> FigureTable:
         """What a page of a match needs once: its figures."""
         return FigureTable(figures=figure_entries(COUPLING_FIGURES))
+
+    def get_stock(self) -> StockList:
+        """What a page of a brief needs once: the parts at hand by name, and the cautions in words."""
+        return StockList(
+            **{key: list(names) for key, names in asdict(self._desk.stock()).items()},
+            figures=figure_entries(SEARCH_FIGURES),
+            cautions=[HIGH_VOLTAGE, AUTHORITY_OF_LIMITS],
+        )
 
     def get_proof(self) -> ProofTable:
         """What a page of a proof needs once: its figures, and the cautions in words."""

@@ -2,12 +2,13 @@
 // The live socket. Latest wins: one request is in flight; while it is, only the newest draft is remembered and sent
 // when the answer comes. The same for pictures of the site, whose answer is their first part; later parts come when
 // they are ready. The line opens itself again, and then asks for what stands.
-import type { ClientMessage, MatchRequest, PredictRequest, ProveRequest, ServerMessage, SiteRequest } from "./messages";
+import type { ClientMessage, MatchRequest, PredictRequest, ProveRequest, SearchRequest, ServerMessage, SiteRequest } from "./messages";
 
 export type Ask = Omit<PredictRequest, "type" | "seq">;
 export type Look = Omit<SiteRequest, "type" | "seq">;
 export type Seek = Omit<MatchRequest, "type" | "seq">;
 export type Prove = Omit<ProveRequest, "type" | "seq">;
+export type Choose = Omit<SearchRequest, "type" | "seq">;
 
 export interface LineEvents {
   /** `answered` is the draft that a prediction answers, or the look that a site's first part answers. */
@@ -98,6 +99,16 @@ export class LiveLine {
   /** Ends that; what was told of single sweeps holds. */
   endProof(): void {
     this.send({ type: "prove_stop" });
+  }
+
+  /** Has rings sought for a brief, in place of a search that runs; not asked again when the line was cut. */
+  choose(wanted: Choose): void {
+    this.send({ type: "search", seq: ++this.seq, ...wanted });
+  }
+
+  /** Ends that; the best so far is answered. */
+  endChoice(): void {
+    this.send({ type: "search_stop" });
   }
 
   private open(): void {

@@ -3,6 +3,7 @@
 // addresses already.
 import type { ComponentType } from "preact";
 import { AirPage } from "./air";
+import { BriefPage } from "./brief";
 import { BuildPage } from "./build";
 import { ProvePage } from "./prove";
 import { RecordPage } from "./record";
@@ -20,6 +21,12 @@ export interface Page {
 }
 
 export const PAGES: readonly Page[] = [
+  {
+    key: "brief",
+    label: "Brief",
+    mark: "M5 3H19V21H5ZM8 8H16M8 12H16M8 16H12",
+    component: BriefPage,
+  },
   {
     key: "ring",
     label: "Ring",

@@ -6,6 +6,7 @@ import { type Ask, LiveLine, type Look } from "../api/live_line";
 import type { DesignEntry, ServerMessage } from "../api/messages";
 import type { BaseText } from "./draft";
 import { fromAddress, isOtherPlace, PIN_LETTERS, type PinLetter, type Place, toAddress, type Variant } from "./address";
+import * as brief from "./brief";
 import * as calibration from "./calibration";
 import * as draft from "./draft";
 import { isDisputed } from "./lists";
@@ -164,13 +165,31 @@ function proveWhatStands(): void {
   else if (!prove.isWanted.value && prove.forget()) line.endProof();
 }
 
+/** Has rings sought for the brief, on the site of the draft as it stands. */
+export function chooseRings(): void {
+  const { detail_band: _, ...now } = wanted();
+  line.choose({ ...now, brief: brief.begin() });
+}
+
+export function endChoice(): void {
+  line.endChoice();
+}
+
+/** Goes to a page with a design file. */
+export async function openOn(page: string, name: string): Promise<void> {
+  await goTo({ ...placeNow(), page, design: name, edits: {}, calibration: null });
+}
+
 export function endProof(): void {
   line.endProof();
 }
 
 function connected(is: boolean): void {
   draft.isConnected.value = is;
-  if (!is) match.lose();
+  if (!is) {
+    match.lose();
+    brief.lose();
+  }
 }
 
 function receive(message: ServerMessage, answered: Ask | Look | null): void {
@@ -217,6 +236,12 @@ function receive(message: ServerMessage, answered: Ask | Look | null): void {
     case "proof_stopped":
     case "proof_problem":
       prove.receive(message);
+      break;
+    case "search_progress":
+    case "search_found":
+    case "search_stopped":
+    case "search_problem":
+      brief.receive(message);
       break;
     case "match_progress":
     case "match_found":

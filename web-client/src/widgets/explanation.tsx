@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // How do we know: definition, formula, source and validity of the figure that was asked.
 import { useEffect, useRef } from "preact/hooks";
+import { figures as briefFigures } from "../state/brief";
 import { figures as buildFigures } from "../state/build";
 import { figures } from "../state/draft";
 import { isExplaining } from "../state/preferences";
@@ -10,7 +11,7 @@ import { figures as siteFigures } from "../state/site";
 import { asked } from "./figure";
 
 export function Explanation() {
-  const figure = asked.value === null ? undefined : (figures.value.get(asked.value) ?? siteFigures.value.get(asked.value) ?? buildFigures.value.get(asked.value) ?? proofFigures.value.get(asked.value) ?? recordFigures.value.get(asked.value));
+  const figure = asked.value === null ? undefined : (figures.value.get(asked.value) ?? siteFigures.value.get(asked.value) ?? buildFigures.value.get(asked.value) ?? proofFigures.value.get(asked.value) ?? recordFigures.value.get(asked.value) ?? briefFigures.value.get(asked.value));
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => heading.current?.focus(), [figure]);
   if (!isExplaining.value) return null;

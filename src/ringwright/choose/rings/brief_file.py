@@ -52,6 +52,16 @@ def parse_brief(
     """
     try:
         tables = read_tables(text)
+    except DesignError as exc:
+        raise DesignFileError(source, str(exc), key=exc.key) from exc
+    return brief_of(tables, source=source, parts=parts, parts_source=parts_source)
+
+
+def brief_of(
+    tables: dict[str, Any], *, source: str, parts: str | None = None, parts_source: str = "parts.toml"
+) -> Brief:
+    """The brief that a file's tables describe; errors as `parse_brief`."""
+    try:
         table = _validated(tables)
         bases = _bases(tables, table)
     except DesignError as exc:

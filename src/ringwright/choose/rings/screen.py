@@ -13,7 +13,7 @@ from functools import lru_cache
 import numpy as np
 
 from ringwright.antenna.capacitor_parts import lead_inductance, range_at_gap
-from ringwright.antenna.design import Conductor, ConductorKind, RingShape
+from ringwright.antenna.design import Conductor, ConductorKind, Ring, RingShape
 from ringwright.antenna.design_file.conductor import greatest_thickness
 from ringwright.antenna.geometry import SIDES, ring_outline
 from ringwright.choose.rings.brief import Brief
@@ -45,9 +45,15 @@ class Extent:
 
 def extent_of(brief: Brief, shape: str, perimeter: float) -> Extent:
     """How wide and high a ring is."""
-    points = ring_outline(brief.bases[shape].ring, count=96).true_points
-    width, height = np.ptp(points, axis=0) * perimeter / brief.bases[shape].ring.perimeter
-    return Extent(width=float(width), height=float(height))
+    ring = brief.bases[shape].ring
+    width, height = _extent(ring)
+    return Extent(width=width * perimeter / ring.perimeter, height=height * perimeter / ring.perimeter)
+
+
+@lru_cache(maxsize=64)
+def _extent(ring: Ring) -> tuple[float, float]:
+    width, height = np.ptp(ring_outline(ring, count=96).true_points, axis=0)
+    return float(width), float(height)
 
 
 def ring_misses(brief: Brief, shape: str, perimeter: float, *, part: ConductorPart) -> dict[str, float]:

@@ -10,6 +10,7 @@ from ringwright.web.messages.match import MatchAnswer, MatchRequest, MatchStop
 from ringwright.web.messages.prediction import PredictionDocument
 from ringwright.web.messages.proof import ProofAnswer, ProveRequest, ProveStop, SweepChanged
 from ringwright.web.messages.record import RecordChanged
+from ringwright.web.messages.search import SearchAnswer, SearchRequest, SearchStop
 from ringwright.web.messages.site import SiteAnswer, SiteRequest
 
 Point = Annotated[tuple[float, float, float], Field(description="x, y, z in metres; z up from the earth.")]
@@ -157,7 +158,14 @@ class FileChanged(Message):
 class ClientMessage(
     RootModel[
         Annotated[
-            PredictRequest | SiteRequest | MatchRequest | MatchStop | ProveRequest | ProveStop,
+            PredictRequest
+            | SiteRequest
+            | MatchRequest
+            | MatchStop
+            | ProveRequest
+            | ProveStop
+            | SearchRequest
+            | SearchStop,
             Field(discriminator="type"),
         ]
     ]
@@ -176,7 +184,8 @@ class ServerMessage(
             | RecordChanged
             | SiteAnswer
             | MatchAnswer
-            | ProofAnswer,
+            | ProofAnswer
+            | SearchAnswer,
             Field(discriminator="type"),
         ]
     ]

@@ -1,0 +1,206 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// The brief: what is asked for, whether a search runs, and the rings it found. Site and tolerances are the draft's.
+import { batch, computed, effect, signal } from "@preact/signals";
+import { getStock, putDesign, Refused } from "../api/http";
+import type { BriefAsked, SearchDocument, SearchFound, SearchProblem, SearchProgress, SearchRing, SearchStopped, StockList } from "../api/messages";
+import type { FigureTableByKey } from "../figures";
+import { openOn } from "./bench";
+import * as draft from "./draft";
+import { say } from "./notes";
+
+export type SearchMessage = SearchProgress | SearchFound | SearchStopped | SearchProblem;
+
+/** As typed; an empty text leaves the key out. `parts`: names that were struck out. */
+export interface Form {
+  bands: string[];
+  power: string;
+  mode: string;
+  room: { width: string; depth: string; height: string };
+  mass: string;
+  cost: string;
+  margin: string;
+  swr: string;
+  weights: Record<Weight, string>;
+  shapes: string[];
+  perimeter: { from: string; to: string; count: string };
+  without: string[];
+}
+export const WEIGHTS = ["sky_db", "size", "mass", "cost", "bandwidth", "margin"] as const;
+export type Weight = (typeof WEIGHTS)[number];
+
+const KEPT_AS = "ringwright.brief";
+const FIRST: Form = {
+  bands: ["40m", "30m", "20m"],
+  power: "20 W",
+  mode: "SSB voice",
+  room: { width: "", depth: "", height: "" },
+  mass: "",
+  cost: "",
+  margin: "1",
+  swr: "",
+  weights: { sky_db: "1", size: "2", mass: "0.1", cost: "0", bandwidth: "0", margin: "0" },
+  shapes: ["octagon"],
+  perimeter: { from: "2 m", to: "4 m", count: "5" },
+  without: [],
+};
+
+export const form = signal<Form>(kept());
+export const stock = signal<StockList | null>(null);
+export const figures = signal<FigureTableByKey>(new Map());
+export const isSearching = signal(false);
+export const progress = signal<{ done: number; total: number; text: string } | null>(null);
+export const found = signal<SearchDocument | null>(null);
+/** What is known while the search runs, or where it was stopped. */
+const soFar = signal<SearchRing[]>([]);
+export const problem = signal<{ key: string | null; text: string } | null>(null);
+export const rings = computed(() => found.value?.front ?? soFar.value);
+/** Index of the ring that is looked at. */
+export const chosen = signal(0);
+/** The brief that the rings are of, as text. */
+const foundFor = signal("");
+export const isOfTheForm = computed(() => foundFor.value === JSON.stringify(form.value));
+
+effect(() => {
+  const text = JSON.stringify(form.value);
+  try {
+    localStorage.setItem(KEPT_AS, text);
+  } catch {
+    // storage may be switched off; then the brief lasts as long as the page
+  }
+});
+
+effect(() => {
+  if (draft.page.value === "brief" && stock.peek() === null) void load();
+});
+
+function kept(): Form {
+  try {
+    const stored = JSON.parse(localStorage.getItem(KEPT_AS) ?? "null") as Partial<Form> | null;
+    return { ...FIRST, ...stored };
+  } catch {
+    return FIRST;
+  }
+}
+
+async function load(): Promise<void> {
+  try {
+    const table = await getStock();
+    batch(() => {
+      stock.value = table;
+      figures.value = new Map(table.figures.map((figure) => [figure.key, figure]));
+    });
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    problem.value = error.problem;
+  }
+}
+
+export function set(change: Partial<Form>): void {
+  form.value = { ...form.value, ...change };
+}
+
+/** A name in a list, or no longer in it; the order is that of `all`. */
+export function toggled(list: readonly string[], name: string, all: readonly string[]): string[] {
+  const has = new Set(list);
+  if (!has.delete(name)) has.add(name);
+  return all.filter((one) => has.has(one));
+}
+
+/** A search begins; what it is asked. */
+export function begin(): BriefAsked {
+  batch(() => {
+    isSearching.value = true;
+    progress.value = found.value = problem.value = null;
+    soFar.value = [];
+    chosen.value = 0;
+    foundFor.value = JSON.stringify(form.value);
+  });
+  return asked(form.value, stock.value);
+}
+
+/** A form as the server reads it. */
+export function asked(form: Form, stock: StockList | null): BriefAsked {
+  const left = (names: readonly string[] | undefined) => {
+    const some = names?.filter((name) => !form.without.includes(name)) ?? null;
+    return some?.length === names?.length ? null : some;
+  };
+  return {
+    bands: form.bands,
+    power: form.power,
+    mode: form.mode || null,
+    room: { width: form.room.width || null, depth: form.room.depth || null, height: form.room.height || null },
+    limits: {
+      mass: form.mass || null,
+      cost: form.cost || null,
+      capacitor_voltage_margin: number(form.margin),
+      swr: number(form.swr),
+    },
+    weights: Object.fromEntries(WEIGHTS.map((name) => [name, number(form.weights[name]) ?? 0])),
+    grid: {
+      shape: form.shapes,
+      perimeter: [form.perimeter.from, form.perimeter.to, Math.round(number(form.perimeter.count) ?? 0)],
+      conductors: left(stock?.conductors),
+      capacitors: left(stock?.capacitors),
+    },
+  };
+}
+
+function number(text: string): number | null {
+  const value = Number(text);
+  return text.trim() !== "" && Number.isFinite(value) ? value : null;
+}
+
+/** The line was cut, and with it the search. */
+export function lose(): void {
+  if (!isSearching.value) return;
+  batch(() => {
+    isSearching.value = false;
+    problem.value = { key: null, text: "The search ended with the connection; start it again, it goes on where it was." };
+  });
+}
+
+export function receive(message: SearchMessage): void {
+  batch(() => {
+    if (message.type === "search_progress") {
+      progress.value = message;
+      soFar.value = message.best;
+      return;
+    }
+    isSearching.value = false;
+    progress.value = null;
+    switch (message.type) {
+      case "search_found":
+        found.value = message.search;
+        chosen.value = 0;
+        break;
+      case "search_stopped":
+        soFar.value = message.best;
+        break;
+      case "search_problem":
+        problem.value = message;
+        break;
+    }
+  });
+}
+
+/** Keeps a ring as a design file of the workspace, under a name that is free, and opens it in the designer. */
+export async function build(ring: SearchRing): Promise<void> {
+  const name = ring.design
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-")
+    .slice(0, 50)
+    .replace(/^-|-$/g, "");
+  try {
+    for (let number = 1; number < 100; number++) {
+      const free = number === 1 ? name : `${name}-${number}`;
+      const answer = await putDesign(free, { text: ring.design_toml });
+      if (answer.outcome === "conflict" && answer.theirs !== ring.design_toml) continue;
+      say(`Kept as ${free}.toml.`);
+      await openOn("ring", free);
+      return;
+    }
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    say(error.problem.text);
+  }
+}

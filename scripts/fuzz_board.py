@@ -156,14 +156,17 @@ class Scene:
         self.mast = Mast(rng.choice(BEGINS), monitor=self.monitor, ticks=self.ticks)
         self.off = -self.mast.motor  # count less motor, as it was last declared
         self._orders: dict[int, Order] = {}
-        self._starts()
+        self._starts(self.off)
 
-    def _starts(self) -> None:
+    def _starts(self, before: int) -> None:
+        """`before`: how far count and motor lay apart before the turn in which the supply failed."""
         self.board = Board(self.flash, self.ticks.now, dict(DRIVE), gap_ms=GAP_MS)
         self.wire = Wire(self)
         self.loop = Loop(self.board, self.mast, links=[self.wire], clock=self.ticks, reading_ms=50)
         self.monitor.board_started()
         self.found.boots += 1
+        if self.board.sure and self.board.at - self.mast.motor == before:
+            self.off = before  # what was said last did not reach the flash
         self._look()
 
     def remembers(self, line: HostLine) -> str:
@@ -192,11 +195,12 @@ class Scene:
         now = self.ticks.now / 1000.0
         mast, board = self.mast, self.board
         self.monitor.forward_is(now, mast.watts)
+        before = self.off
         try:
             self.loop.turn()
         except SupplyLost:
             self._see_end()
-            self._starts()
+            self._starts(before)
             return
         self._see_end()
         if not board.moving:

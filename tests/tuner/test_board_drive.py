@@ -179,6 +179,21 @@ def test_pulses_that_are_late_are_not_made_up_for():
     assert (rig.board.moving, rig.board.stopped_by) == (False, "heartbeat")
 
 
+def test_a_move_begun_right_at_the_end_of_another_is_a_doubt_until_it_rests():
+    rig = Rig()
+    rig.move(1100)
+    while rig.board.moving:
+        rig.ms += 1
+        rig.board.tick(rig.ms)
+    rig.says("heartbeat")
+    rig.read()
+    assert rig.move(2000)["ok"]  # before it was written that it stands
+    rig.board.settle()
+    assert not Journal(rig.store).sure
+    rig.runs(3000)
+    assert (Journal(rig.store).at, Journal(rig.store).sure) == (2000, True)
+
+
 class FullFlash(Flash):
     is_full = False
 

@@ -384,6 +384,7 @@ class Board:
             return _NO_FLASH
         self._motion.begin(to, ms, speed=speed, acceleration=self._drive.get("acceleration"))
         self.seeking, self.stopped_by, self._brakes_for = False, None, None
+        self._is_unwritten = False  # a rest before it that was not written yet is over
         return None
 
     # What is said to the host.

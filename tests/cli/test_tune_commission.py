@@ -17,6 +17,7 @@ from ringwright.tuner.commission import StepName
 from ringwright.tuner.journal import read_journal
 from tests.tuner.links.far_ends import SOON, until
 from tests.tuner.links.far_sessions import OnACable, quick_text
+from tests.tuner.links.test_reflectometer import Instrument, served
 
 
 @pytest.fixture
@@ -57,8 +58,9 @@ def test_a_twin_is_brought_up_in_two_sittings_and_its_findings_are_used(call, te
     assert "clear of its own stop" in plain(first.out)
     (path,) = (terrace.parents[1] / "drives").glob("*.json")
     assert json.loads(path.read_text(encoding="utf-8"))["done"] == ["board", "direction"]
-    typed("yes", "yes", "by hand", "yes", "yes", "3,7")
-    second = call("tune", "commission", terrace, "--twin", "--json")
+    typed("yes", "yes", "by hand", "yes", "yes")  # the watts are an instrument's
+    with served(Instrument) as meter:
+        second = call("tune", "commission", terrace, "--twin", "--json", "--meter", meter)
     assert second.code == 0, second.out[-2000:]
     documents = [json.loads(line) for line in second.out.splitlines()]
     asked = [each["step"] for each in documents if each["type"] == "commission" and each.get("question")]

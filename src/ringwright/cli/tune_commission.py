@@ -21,10 +21,15 @@ Ctrl-C stops the drive and ends; what was found stays, and the next run goes on 
 )
 @click.argument("design", type=click.Path(path_type=Path))
 @click.option("--from", "step", type=click.Choice(STEPS), help="Do this step and all after it again.")
+@click.option(
+    "--meter",
+    metavar="ADDRESS",
+    help="A SCPI power meter that says the watts: scpi://HOST:PORT or visa:RESOURCE.",
+)
 @drive_options
 @click.pass_context
 def commission(
-    context: click.Context, *, design: Path, step: str | None, where: Where, as_json: bool
+    context: click.Context, *, design: Path, step: str | None, meter: str | None, where: Where, as_json: bool
 ) -> None:
     """Bring a new drive up: board, direction, ends, play, meter, first table.
 
@@ -37,5 +42,5 @@ def commission(
     from ringwright.cli.tuning import Errand, run_errand
 
     errand = Errand(design=design, access=access_of(where), as_json=as_json)
-    if not run_errand(errand, lambda drive: bring_up(drive, step, as_json=as_json)):
+    if not run_errand(errand, lambda drive: bring_up(drive, step, meter=meter, as_json=as_json)):
         context.exit(1)

@@ -57,7 +57,7 @@ export function Front({ rings }: { rings: readonly SearchRing[] }) {
             key={ring.design}
             class={`front-ring${number === brief.chosen.value ? " chosen" : ""}`}
             role="button"
-            tabIndex={0}
+            tabindex={0}
             aria-pressed={number === brief.chosen.value}
             aria-label={`${number + 1}: ${ring.design}, score ${figureText("score", ring.score)}`}
             transform={`translate(${spots[number]?.x ?? 0} ${top(ring.score)})`}

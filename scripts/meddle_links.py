@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""A thousand random streams and orders of messages into the program's end: `python -m scripts.meddle_links [--times N]`.
+"""A thousand random streams and orders of lines into the program's end: `python -m scripts.meddle_links [--times N]`.
 
 Each time a session on a simulated twin is given octets of chance, cut anywhere, mixed with true lines of the board that
 are kept back, repeated, put out of order or torn; a person asks for this and that meanwhile. Nothing may break, no act

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Octets and orders of chance into the program's end: nothing breaks, nothing unsafe is done. A thousand by the script."""
+"""Octets and orders of chance into the program's end: nothing breaks, nothing unsafe is done."""
 
 import pytest
 

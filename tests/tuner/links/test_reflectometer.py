@@ -4,6 +4,7 @@
 import contextlib
 import socketserver
 import threading
+from typing import ClassVar
 
 import pytest
 

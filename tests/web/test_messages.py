@@ -74,5 +74,6 @@ def test_the_clients_schema_is_closed_and_every_reference_resolves():
     site = {f"site_{part}" for part in parts}
     match = {f"match_{part}" for part in ("progress", "found", "stopped", "problem")}
     proof = {f"proof_{part}" for part in ("sweeps", "progress", "found", "stopped", "problem")}
+    search = {f"search_{part}" for part in ("progress", "found", "stopped", "problem")}
     plain = {"hello", "prediction", "problem", "file_changed", "sweep_changed", "record_changed"}
-    assert set(kinds) == plain | site | match | proof
+    assert set(kinds) == plain | site | match | proof | search

@@ -194,6 +194,19 @@ def test_a_move_begun_right_at_the_end_of_another_is_a_doubt_until_it_rests():
     assert (Journal(rig.store).at, Journal(rig.store).sure) == (2000, True)
 
 
+def test_where_it_rests_is_written_once_the_last_pulses_are_made():
+    rig = Rig()
+    rig.move(1010)
+    rig.ms += 300
+    rig.says("hello")  # the drive's time is up, its pulses are still to be made
+    assert (rig.board.moving, rig.board.owed) == (False, 10)
+    rig.board.settle()
+    assert not Journal(rig.store).sure
+    assert rig.board.tick(rig.ms) == 10
+    rig.board.settle()
+    assert (Journal(rig.store).at, Journal(rig.store).sure) == (1010, True)
+
+
 class FullFlash(Flash):
     is_full = False
 

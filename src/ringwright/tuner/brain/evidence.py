@@ -1,10 +1,11 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Readings become evidence: where each was taken, and what the fit makes of all of them."""
 
+import math
 from dataclasses import replace
 
 from ringwright.tuner.brain.choosing import chosen, is_seen
-from ringwright.tuner.brain.course import even_stay, stay_of
+from ringwright.tuner.brain.course import MICROSTEP, even_stay, stay_of
 from ringwright.tuner.brain.detuning import prior_of, to_count, to_detuning
 from ringwright.tuner.brain.dip import Dip, Reading
 from ringwright.tuner.brain.fit import Fit, fit_dip
@@ -76,7 +77,7 @@ def _dip(turn: Turn, search: Search, fit: Fit) -> Dip | None:
 
 def regret(dip: Dip, count: int) -> float:
     """SWR by which a count may be worse than the best whole step, the centre being uncertain."""
-    spread = RISK * dip.centre_sigma
+    spread = RISK * math.hypot(dip.centre_sigma, MICROSTEP)  # nor does a count say exactly where it rests
     return max(_regret_for(dip, count, dip.centre + shift) for shift in (-spread, 0.0, spread))
 
 

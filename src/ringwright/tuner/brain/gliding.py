@@ -114,17 +114,36 @@ def go_home(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
     glide(turn, search, to=math.ceil(to_count(turn, search, here + beyond)), speed=speed)
 
 
+def see_far_flank(turn: Turn, search: Search) -> None:
+    """Slowly on past the centre, which is known too badly to come to it again."""
+    assert search.fit is not None
+    to = math.ceil(to_count(turn, search, search.fit.centre + PASS_BY))
+    glide(turn, search, to=to, speed=NEAR / turn.state.contact.period)
+
+
 def glide(turn: Turn, search: Search, *, to: int, speed: float) -> None:
     """Upwards at a speed in half-widths a second, unless the drive does about that already."""
     ring = turn.state.ring
     steps = _half_width(turn, search)
     capped = None if speed * steps >= ring.speed else max(1, round(speed * steps))
     goal, status = turn.state.goal, turn.status
-    if goal is not None and status is not None and to < goal.to:
-        is_under_way = status.is_moving or goal.sent_at is not None
-        to = min(max(to, _passed_by_then(turn, status, goal)), goal.to) if is_under_way else to
+    if goal is not None and status is not None and (status.is_moving or goal.sent_at is not None):
+        to = _on_the_way(turn, to, status=status, goal=goal)
     if goal is None or goal.to != ring.within_ends(to) or not _is_like(goal.speed, capped):
         set_goal(turn, to, speed=capped)
+
+
+def _on_the_way(turn: Turn, to: int, *, status: Status, goal: Goal) -> int:
+    """Where a drive under way to a goal can be sent instead, so that it neither turns back nor sticks.
+
+    One that may have come to rest at the goal before the order comes would leave its rotor there, were it sent on by
+    less than it sticks.
+    """
+    by_then = _passed_by_then(turn, status, goal)
+    if to < goal.to:
+        return min(max(to, by_then), goal.to)
+    is_short = to - goal.to <= stick(turn.state.ring)
+    return goal.to if is_short and by_then >= goal.to else to
 
 
 def _passed_by_then(turn: Turn, status: Status, goal: Goal) -> int:

@@ -9,7 +9,7 @@ from ringwright.tuner.brain.commands import Learnt
 from ringwright.tuner.brain.course import stick
 from ringwright.tuner.brain.dip import POINTS, Dip
 from ringwright.tuner.brain.evidence import MOST_EXCESS, add_reading, bearable, regret
-from ringwright.tuner.brain.gliding import go_home
+from ringwright.tuner.brain.gliding import go_home, see_far_flank
 from ringwright.tuner.brain.rounds import begin_round, start_over, widen
 from ringwright.tuner.brain.seeking import wait_for_carrier
 from ringwright.tuner.brain.state import Search, Tuned
@@ -25,6 +25,8 @@ AGREES = 0.7
 """Half-widths to which a dip is where the table has it."""
 APART = 3.0
 """Half-widths from which a frequency is another: at the same one the table was there a moment ago."""
+UNSURE = 0.1
+"""Half-widths: standard deviation of a centre of which one more look at the same place tells nothing."""
 MOSTLY = 0.5
 """Of a reading's time at rest, for it to tell of the place of rest."""
 AT_REST = (0.0, 0.0, 0.0, 1.0)
@@ -102,7 +104,10 @@ def _judge(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
         go_home(turn, status, search=search, dip=dip)
     elif search.confirmations >= 2:
         here = regret(replace(dip, centre_sigma=0.0), status.at)
-        if here <= MOST_EXCESS and search.rounds >= ENOUGH_ROUNDS:
+        if dip.centre_sigma > UNSURE * dip.half_width:
+            turn.enter(Phase.SEARCHING)
+            see_far_flank(turn, search)
+        elif here <= MOST_EXCESS and search.rounds >= ENOUGH_ROUNDS:
             succeed(turn, status)
         else:
             begin_round(turn)

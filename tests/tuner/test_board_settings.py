@@ -45,6 +45,7 @@ def test_a_cut_at_any_octet_leaves_the_old_or_the_new():
         settings = Settings(slots, {})
         settings.set("speed", 300)
         settings.set("speed", 301)
+        settings = Settings(slots, {})
         slots.cut_after = cut
         try:
             settings.set("speed", 302)

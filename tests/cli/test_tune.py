@@ -79,7 +79,7 @@ def test_a_frequency_and_a_power_in_words(call, design):
     assert outcome.code == 0, outcome.err
     for words in (
         "kilovolts",
-        "Key 4 W now.",
+        "Key 4 W on 7.1000 MHz now.",
         "Tuned to 7.1000 MHz",
         "Transmit with 30 W now.",
         "power asked for",

@@ -61,7 +61,7 @@ def test_what_is_told_is_json_with_words(tuned):
     for document in tuned.said:
         json.dumps(document, allow_nan=False)
     told = [document["words"] for document in tuned.said if document["type"] == "told"]
-    assert "Key 4 W now." in told
+    assert "Key 4 W on 10.1250 MHz now." in told
     assert any(words.startswith("Tuned to 10.1250 MHz, SWR 1.") for words in told)
 
 

@@ -57,6 +57,8 @@ def run_errand(errand: Errand, work: Callable[["Drive"], bool]) -> bool:
         drive = _connected(errand, bench, Connecting(design, prediction, name=name, text=text))
         drive.run(1.0)
         is_done = work(drive)
+        if not errand.as_json:
+            end()  # the STOP with which every session ends is news only where the errand was broken off
     finally:
         bench.end()
         end()
@@ -122,8 +124,14 @@ class Drive:
     def learn(self, names: tuple[str, ...], *, each: int) -> bool:
         """Tune to some frequencies of each band."""
         bands = self._bands(names)
-        found = [self._do(Tune(frequency)) for band in bands for frequency in spread_over(band, each)]
+        found = [self._met(frequency) for band in bands for frequency in spread_over(band, each)]
         return all(found)
+
+    def _met(self, frequency: float) -> bool:
+        """Tune, then stop transmitting: nobody keys while the drive goes to the next frequency."""
+        is_met = self._do(Tune(frequency))
+        self._session.call_up()
+        return is_met
 
     def follow(self, frequency: str, *, duration: str) -> bool:
         """Tune, stop transmitting, follow the warmth."""

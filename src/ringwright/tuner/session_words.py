@@ -77,7 +77,7 @@ def told_words(told: Tell) -> str:
 
 _PLAIN = {
     Word.LINK_LOST: "Lost the drive; it stops by itself",
-    Word.LINK_BACK: "The drive is back",
+    Word.LINK_BACK: "The drive answers",
     Word.BOARD_RESTARTED: "The board has started anew",
     Word.STOPPED: "STOP: the drive stands still",
     Word.RELEASED: "STOP is released",
@@ -97,7 +97,7 @@ _PLAIN = {
 
 
 _WITH_VALUES = {
-    Word.KEY_LOW: "Key {power:.0f} W now.",
+    Word.KEY_LOW: "Key {power:.0f} W on {megahertz} now.",
     Word.RAISE: "Transmit with {power:.0f} W now.",
     Word.TUNED: "Tuned to {megahertz}, SWR {swr:.2f}, {carrier:.1f} s of carrier.",
     Word.ARRIVED: "Standing where the table has {megahertz}.",

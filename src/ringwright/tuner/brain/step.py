@@ -142,7 +142,9 @@ def _invite_to_search(turn: Turn) -> None:
         return
     power = turn.state.ring.tuning_power
     turn.invite(power)
-    turn.tell(Word.KEY_LOW, ("power", power))
+    search = turn.state.search
+    where = () if search is None else (("frequency", search.frequency),)
+    turn.tell(Word.KEY_LOW, ("power", power), *where)
 
 
 def _arrive(turn: Turn) -> None:

@@ -50,7 +50,7 @@ class Word(StrEnum):
     REFUSED = "refused"
     """Something asked was not done; `why` is one of the words of Why."""
     KEY_LOW = "key low"
-    """Key a carrier of `power` [W] now."""
+    """Key a carrier of `power` [W] on `frequency` [Hz] now."""
     SEARCH_BEGAN = "search began"
     TUNED = "tuned"
     """`frequency` [Hz], `position`, `swr`, `readings`, `carrier` [s]."""

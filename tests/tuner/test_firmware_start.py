@@ -77,11 +77,10 @@ class Flash:
     def copy_here(self, copy, **changed):
         """As the reader copies it, with short waits; `changed` are texts put in place of others."""
         for place, text in (firmware(copy) | changed).items():
-            text = text.replace("WAIT_S = 3\n", "WAIT_S = 0\n").replace(
-                "PROVEN_MS = 30_000", "PROVEN_MS = 300"
-            )
+            quick = text.replace("WAIT_S = 3\n", "WAIT_S = 0\n")
+            quick = quick.replace("PROVEN_MS = 30_000", "PROVEN_MS = 300")
             (self.folder / place).parent.mkdir(parents=True, exist_ok=True)
-            (self.folder / place).write_text(text, encoding="utf-8")
+            (self.folder / place).write_text(quick, encoding="utf-8")
 
     def starts(self):
         program = shutil.which("micropython", path=SEARCH_PATH)

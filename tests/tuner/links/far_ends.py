@@ -135,6 +135,9 @@ class BrokerEnd:
         self._client.connect_async("127.0.0.1", port, keepalive=5)
         self._client.loop_start()
 
+    def is_connected(self) -> bool:
+        return self._client.is_connected()
+
     def _connected(self, client, *_):
         client.subscribe(f"ringwright/{self._name}/order")
         client.publish(f"ringwright/{self._name}/here", sealed('{"v":2,"here":true}'), retain=True)
@@ -143,7 +146,11 @@ class BrokerEnd:
         self._hear(message.payload.decode("utf-8", "replace"))
 
     def publish(self, payload: bytes | str, *, what: str = "said", retain: bool = False) -> None:
-        self._client.publish(f"ringwright/{self._name}/{what}", payload, retain=retain)
+        told = self._client.publish(
+            f"ringwright/{self._name}/{what}", payload, qos=int(retain), retain=retain
+        )
+        if retain:
+            told.wait_for_publish(SOON)
 
     def leave(self, *, politely: bool = False) -> None:
         """Gone without a word, so that its last will speaks."""

@@ -240,6 +240,7 @@ def test_of_two_programs_one_drives(links, broker, impatient):
 @needs_broker
 def test_what_a_broker_has_kept_is_no_reading(links, broker):
     board = BrokerEnd(broker.port, "kept", hear=lambda _: None)
+    until(board.is_connected)
     board.publish("an old word", retain=True)
     link = MqttLink(at(broker, "kept"), password=PASSWORD)
     links.append(link)

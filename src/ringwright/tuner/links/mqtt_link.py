@@ -32,7 +32,7 @@ class MqttLink:
     def __init__(self, address: BrokerAddress, *, password: str | None = None) -> None:
         self.address, self._inbox = address, Inbox()
         self._me = secrets.token_hex(4)
-        self._is_connected = False
+        self._is_connected = self._is_leaving = False
         self._is_here: bool | None = None
         self._holder: str | None = None
         self._fault = f"no word yet from the broker at {address.host}:{address.port}"
@@ -80,6 +80,7 @@ class MqttLink:
 
     def close(self) -> None:
         """Leave the board to others, after what waits was sent."""
+        self._is_leaving = True
         if self._is_connected and self._holder == self._me:
             with contextlib.suppress(ValueError, RuntimeError):
                 self._client.publish(self._topic("host"), b"", qos=1, retain=True).wait_for_publish(1.0)
@@ -147,7 +148,7 @@ class MqttLink:
                 return
         else:
             self._holder = said or None
-        if self._holder is None:
+        if self._holder is None and not self._is_leaving:
             client.publish(self._topic("host"), self._me, qos=1, retain=True)
         self._inbox.changed()
 

@@ -23,20 +23,22 @@ from tests.proof.planted import FAULTS, behind_cable, built_with, designs, predi
 
 DESIGNS = designs()
 OCTAGON = DESIGNS["terrace octagon"]
+SOLVED = SolutionMemory()
+"""Of rings that differ in joints or capacitor alone; nothing is solved twice for them."""
 
 
 @pytest.fixture(scope="module")
 def twins():
     return {
-        name: Twin(design, np.array([target.frequency for target in design.targets]), SolutionMemory())
+        name: Twin(design, np.array([target.frequency for target in design.targets]), SOLVED)
         for name, design in DESIGNS.items()
     }
 
 
 def as_predicted(design=OCTAGON, *, noise=0.025, **changed):
     """What noiseless sweeps of the very design would measure."""
-    prediction, found = predict(design), []
-    for point in operating_points(design, build_wires(design), SolutionMemory()):
+    prediction, found = predict(design, SOLVED), []
+    for point in operating_points(design, build_wires(design), SOLVED):
         loss_db = 8.686 * feedline_attenuation(design, point.target.frequency)
         found.append(
             Measured.of(prove_sweep(design, prediction, behind_cable(predicted_sweep(point), loss_db)))
@@ -118,12 +120,13 @@ def test_the_cable_of_a_sweep_accuses_nobody_where_none_is_declared():
     # design says, but of the cable it says nothing.
     design = replace(OCTAGON, feedline=replace(OCTAGON.feedline, loss=0.0))
     built = replace(design, capacitor=replace(design.capacitor, q=0.4 * (design.capacitor.q or 1000.0)))
-    prediction = predict(design)
+    prediction = predict(design, SOLVED)
     measured = [
         Measured.of(prove_sweep(design, prediction, behind_cable(predicted_sweep(point), 0.25)))
-        for point in operating_points(built, build_wires(built), SolutionMemory())
+        for point in operating_points(built, build_wires(built), SOLVED)
     ]
-    diagnosis = diagnose(design, [replace(each, q_spread=0.025, coupling_spread=0.025) for each in measured])
+    seen = [replace(each, q_spread=0.025, coupling_spread=0.025) for each in measured]
+    diagnosis = diagnose(design, seen, SOLVED)
     assert diagnosis.suspects[0].cause is Cause.CAPACITOR
     assert belief(diagnosis, Cause.FEED_LINE) <= PRIOR[Cause.FEED_LINE]
 
@@ -135,7 +138,7 @@ def test_a_bad_joint_is_sized_and_its_cure_is_worth_what_the_prediction_without_
         OCTAGON, ring=replace(OCTAGON.ring, joint_resistance=0.06 / 8 + OCTAGON.ring.joint_resistance)
     )
     suspect = next(each for each in octagon(as_predicted(bad)).suspects if each.cause is Cause.JOINTS)
-    before, after = predict(bad).bands[0], predict(OCTAGON).bands[0]
+    before, after = predict(bad, SOLVED).bands[0], predict(OCTAGON, SOLVED).bands[0]
     gain = 10.0 * np.log10(after.watts_pct.sky / before.watts_pct.sky)
     extra = before.resistance.joints - after.resistance.joints
     assert suspect.at_frequency == pytest.approx(after.frequency, rel=1e-3, abs=0)
@@ -155,7 +158,7 @@ def test_low_capacitor_q_is_sized(octagon):
 def test_one_band_alone_cannot_tell_a_joint_from_a_capacitor_or_a_conductor():
     # One resistance at one frequency has no law with frequency.
     bad = replace(OCTAGON, ring=replace(OCTAGON.ring, joint_resistance=0.02))
-    alone = diagnose(OCTAGON, as_predicted(bad)[:1])
+    alone = diagnose(OCTAGON, as_predicted(bad)[:1], SOLVED)
     assert set(alone.not_told_apart) >= {Cause.JOINTS, Cause.CAPACITOR, Cause.CONDUCTOR}
 
 
@@ -191,9 +194,9 @@ def test_real_sweeps_with_noise_are_read_fitted_compared_and_diagnosed(octagon):
     rng = np.random.default_rng(3)
     sound = within_tolerance(OCTAGON, rng, Cause.COUPLING)
     bad = replace(sound, coupling=replace(sound.coupling, diameter=0.7 * (OCTAGON.coupling.diameter or 0.0)))
-    prediction = predict(OCTAGON)
+    prediction = predict(OCTAGON, SOLVED)
     measured = []
-    for point in operating_points(bad, build_wires(bad), SolutionMemory()):
+    for point in operating_points(bad, build_wires(bad), SOLVED):
         sweep = predicted_sweep(point, points=201)
         noise = 2e-3 * (rng.normal(size=201) + 1j * rng.normal(size=201))
         noisy = behind_cable(replace(sweep, response=sweep.response + noise), 0.4)
@@ -220,7 +223,7 @@ def test_progress_is_told_and_the_work_ends_when_the_listener_raises(sound):
             raise StopError
 
     with pytest.raises(StopError):
-        diagnose(OCTAGON, sound[:1], told=listen)
+        diagnose(OCTAGON, sound[:1], SOLVED, told=listen)
     assert told == [(0, 9), (1, 9), (2, 9), (3, 9)]
 
 

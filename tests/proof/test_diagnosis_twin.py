@@ -19,12 +19,14 @@ from tests.proof.planted import GARDEN_CIRCLE, designs, predicted_sweep
 
 DESIGNS = designs()
 DECLARED = Draws.as_declared(1)
+SOLVED = SolutionMemory()
+"""Of rings that differ in joints or capacitor alone; nothing is solved twice for them."""
 
 
 @pytest.fixture(scope="module", params=list(DESIGNS))
 def twin(request):
     design = DESIGNS[request.param]
-    return Twin(design, np.array([target.frequency for target in design.targets]), SolutionMemory())
+    return Twin(design, np.array([target.frequency for target in design.targets]), SOLVED)
 
 
 def one(value):
@@ -37,7 +39,7 @@ def changed(design, part, **values):
 
 def fitted(design):
     """Unloaded Q and coupling of the circles in the fully predicted sweeps."""
-    points = operating_points(design, build_wires(design), SolutionMemory())
+    points = operating_points(design, build_wires(design), SOLVED)
     fits = [fit_resonance(predicted_sweep(point)) for point in points]
     return np.array([[fit.q_unloaded.value, fit.coupling.value] for fit in fits])
 

@@ -11,7 +11,8 @@ from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_design
 from ringwright.tuner.brain import Phase
 from ringwright.tuner.clock import SetClock
 from ringwright.tuner.compose import simulated
-from ringwright.tuner.session import TURN, Ended, Session
+from ringwright.tuner.session import TURN, Session
+from ringwright.tuner.session_ended import Ended
 from ringwright.tuner.table import TuningTable
 
 

@@ -44,7 +44,7 @@ def to(
     from ringwright.cli.linking import access_of
     from ringwright.cli.tuning import Errand, run_errand
 
-    errand = Errand(design=design, access=access_of(where), as_json=as_json)
+    errand = Errand(design=design, access=access_of(where), as_json=as_json, frequency=frequency, power=power)
     if not run_errand(errand, lambda drive: drive.tune_to(frequency, only_go=only_go, power=power)):
         context.exit(1)
 
@@ -107,7 +107,7 @@ def follow(
     from ringwright.cli.linking import access_of
     from ringwright.cli.tuning import Errand, run_errand
 
-    errand = Errand(design=design, access=access_of(where), as_json=as_json)
+    errand = Errand(design=design, access=access_of(where), as_json=as_json, frequency=frequency)
     if not run_errand(errand, lambda drive: drive.follow(frequency, duration=duration)):
         context.exit(1)
 
@@ -143,6 +143,6 @@ def nudge(
     from ringwright.cli.linking import access_of
     from ringwright.cli.tuning import Errand, run_errand
 
-    errand = Errand(design=design, access=access_of(where), as_json=as_json)
+    errand = Errand(design=design, access=access_of(where), as_json=as_json, frequency=frequency)
     if not run_errand(errand, lambda drive: drive.nudge(frequency, change=change, hold=hold)):
         context.exit(1)

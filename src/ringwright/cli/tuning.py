@@ -20,6 +20,7 @@ from ringwright.errors import NoSuchEntryError, OutOfRangeError
 from ringwright.records.records import MADE_BY_NEW
 from ringwright.tuner.brain import Ask, Band, Follow, GoTo, Nudge, NudgeOver, Phase, Rise, Tune
 from ringwright.tuner.clock import Clock, SetClock, SystemClock
+from ringwright.tuner.design_ring import told_bands
 from ringwright.tuner.links.address import Access
 from ringwright.tuner.session import TURN
 from ringwright.tuner.session_view import SCHEMA
@@ -36,11 +37,16 @@ _GOOD = {"tuned", "arrived", "at power"}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Errand:
-    """The design whose drive is to be moved, where that is (None: simulated), how what happens is printed."""
+    """The design whose drive is to be moved, where that is (None: simulated), how what happens is printed.
+
+    `frequency` and `power` as they were typed: what cannot be is refused before anything is connected.
+    """
 
     design: Path
     access: Access | None
     as_json: bool
+    frequency: str | None = None
+    power: str | None = None
 
 
 def run_errand(errand: Errand, work: Callable[["Drive"], bool]) -> bool:
@@ -48,6 +54,7 @@ def run_errand(errand: Errand, work: Callable[["Drive"], bool]) -> bool:
     text = read_text(errand.design)
     design = parse_design(text, source=str(errand.design))
     prediction = predict_design(design, errand.design)
+    _hold_to(told_bands(prediction), errand)
     bench = DriveBench(workspace_of(errand.design), access=errand.access)
     name = errand.design.stem
     terminal = Terminal.of_stdout()
@@ -112,11 +119,15 @@ class Drive:
         self._session, self.assistant, self._clock, self._let_pass = session, assistant, clock, turn or _wait
         self._me = session.join("a terminal")
         self._words: list[str] = []
+        self._stands_at: float | None = None
         session.listen(self._hear)
 
     def tune_to(self, frequency: str, *, only_go: bool = False, power: str | None = None) -> bool:
         """Go to a typed frequency, and raise to a typed power."""
-        hertz, watts = self._hertz(frequency), None if power is None else to_si(power, "W")
+        hertz, watts = (
+            _hertz(frequency, self._session.parts.ring.bands),
+            None if power is None else to_si(power, "W"),
+        )
         if not self._do(GoTo(hertz) if only_go else Tune(hertz)):
             return False
         return watts is None or self._do(Rise(watts))
@@ -136,7 +147,7 @@ class Drive:
     def follow(self, frequency: str, *, duration: str) -> bool:
         """Tune, stop transmitting, follow the warmth."""
         seconds = to_si(duration, "s")
-        if not self._do(Tune(self._hertz(frequency))):
+        if not self._do(Tune(_hertz(frequency, self._session.parts.ring.bands))):
             return False
         self._session.call_up()
         self._settle()
@@ -146,14 +157,25 @@ class Drive:
 
     def nudge(self, frequency: str, *, change: str, hold: str) -> bool:
         """Go there, then a little beside it."""
-        hertz, seconds, by = self._hertz(frequency), to_si(hold, "s"), to_si(change, "Hz")
+        hertz, seconds, by = (
+            _hertz(frequency, self._session.parts.ring.bands),
+            to_si(hold, "s"),
+            to_si(change, "Hz"),
+        )
         if not self._do(GoTo(hertz)):
             return False
+        before = self._stands_at
         for _ in np.arange(0.0, seconds, SAY_NUDGE):
             self._session.ask(Nudge(by), viewer=self._me)
             self.run(SAY_NUDGE)
         self._session.ask(NudgeOver(), viewer=self._me)
         self.run(1.0)
+        after = self._stands_at
+        if before is not None and after is not None:
+            self._session.teller.note(
+                f"Nudged by {after - before:+.0f} Hz by the table, to {after / 1e6:.4f} MHz."
+            )
+            self.run(TURN)
         return not set(self._words) & {"refused"}
 
     def run(self, seconds: float) -> None:
@@ -193,15 +215,8 @@ class Drive:
     def _hear(self, document: dict[str, Any]) -> None:
         if document["type"] == "told":
             self._words.append(document["word"])
-
-    def _hertz(self, text: str) -> float:
-        frequency = to_si(text, "Hz")
-        if self._session.parts.ring.band_of(frequency) is None:
-            names = ", ".join(band.name for band in self._session.parts.ring.bands)
-            raise OutOfRangeError(
-                f"{shown(text)} lies in none of the design's bands ({names}); choose another"
-            )
-        return frequency
+        elif document["type"] == "state":
+            self._stands_at = document["frequency_hz"]
 
     def _bands(self, names: tuple[str, ...]) -> tuple[Band, ...]:
         bands = self._session.parts.ring.bands
@@ -210,6 +225,27 @@ class Drive:
             known = ", ".join(band.name for band in bands)
             raise NoSuchEntryError(f"the design has no band {shown(min(unknown))}; it has {known}")
         return tuple(band for band in bands if not names or band.name in names)
+
+
+def _hold_to(bands: tuple[Band, ...], errand: Errand) -> None:
+    """What was typed is one of the design's frequencies, and a power that its band takes."""
+    if errand.frequency is None:
+        return
+    frequency = _hertz(errand.frequency, bands)
+    (band, *_) = (band for band in bands if band.holds(frequency))
+    if errand.power is not None and not 0.0 < to_si(errand.power, "W") <= band.power_limit:
+        raise OutOfRangeError(
+            f"--power {shown(errand.power)}: {band.name} takes more than 0 and up to {band.power_limit:.3g} W; choose "
+            "less, or change the design"
+        )
+
+
+def _hertz(text: str, bands: tuple[Band, ...]) -> float:
+    frequency = to_si(text, "Hz")
+    if not any(band.holds(frequency) for band in bands):
+        names = ", ".join(band.name for band in bands)
+        raise OutOfRangeError(f"{shown(text)} lies in none of the design's bands ({names}); choose another")
+    return frequency
 
 
 def _wait() -> None:

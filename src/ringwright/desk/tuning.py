@@ -32,7 +32,8 @@ from ringwright.tuner.compose import real, simulated
 from ringwright.tuner.links.address import Access
 from ringwright.tuner.links.open import met_link
 from ringwright.tuner.parts import Parts
-from ringwright.tuner.session import Ended, Session
+from ringwright.tuner.session import Session
+from ringwright.tuner.session_ended import Ended
 from ringwright.tuner.session_told import Listener
 from ringwright.tuner.session_words import told_words
 from ringwright.tuner.table import TuningTable, newest_of
@@ -270,8 +271,8 @@ def band_marks(session: Session) -> tuple[BandMark, ...]:
 
 
 def tuning_of(ended: Ended, *, table: str) -> Tuning:
-    """A search that ended, as the record keeps it."""
-    search, told = ended.search, dict(ended.told.values)
+    """A search that ended, as the record keeps it: positions as the count has them since."""
+    search, told, moved = ended.search, dict(ended.told.values), ended.moved
     readings = search.readings[-MOST_READINGS:]
     began = readings[0].at if readings else 0.0
     swr = told.get("swr")
@@ -283,8 +284,8 @@ def tuning_of(ended: Ended, *, table: str) -> Tuning:
         frequency=search.frequency,
         outcome=_OUTCOMES.get(ended.told.word, Outcome.STOPPED),
         found=Found(
-            expected=search.expected,
-            position=None if not isinstance(position, int | float) else round(position),
+            expected=search.expected + moved,
+            position=None if not isinstance(position, int | float) else round(position + moved),
             swr=float(swr) if isinstance(swr, int | float) and swr < 1e6 else None,
             carrier=search.carrier,
             temperature=search.temperature_c,
@@ -292,7 +293,7 @@ def tuning_of(ended: Ended, *, table: str) -> Tuning:
             trace=tuple(
                 TraceReading(
                     after=max(each.at - began, 0.0),
-                    position=round((each.start + each.end) / 2.0),
+                    position=round((each.start + each.end) / 2.0 + moved),
                     reflection=each.reflection,
                     forward=each.forward,
                 )

@@ -28,7 +28,7 @@ def told_ring(design: Design, prediction: Prediction, law: Law) -> Ring:
     drive = design.drive
     assert drive is not None  # the law has seen it
     return Ring(
-        bands=tuple(_told_band(band) for band in prediction.bands),
+        bands=told_bands(prediction),
         low_end=0,
         high_end=law.last,
         has_end_stop=True,
@@ -36,6 +36,11 @@ def told_ring(design: Design, prediction: Prediction, law: Law) -> Ring:
         slack=math.ceil(slack_of(design)),
         speed=drive.speed * drive.steps_per_turn * drive.microsteps,
     )
+
+
+def told_bands(prediction: Prediction) -> tuple[Band, ...]:
+    """The bands of a design, each with what it takes."""
+    return tuple(_told_band(band) for band in prediction.bands)
 
 
 def slack_of(design: Design) -> float:

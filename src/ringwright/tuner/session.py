@@ -9,7 +9,7 @@ import logging
 import queue
 import threading
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 
@@ -48,6 +48,7 @@ from ringwright.tuner.messages_text import parse_board_line
 from ringwright.tuner.parts import Parts
 from ringwright.tuner.session_companion import Companion
 from ringwright.tuner.session_control import Control
+from ringwright.tuner.session_ended import Ended, righted_by
 from ringwright.tuner.session_learning import point_of
 from ringwright.tuner.session_line import Line
 from ringwright.tuner.session_told import Listener, Teller
@@ -69,15 +70,6 @@ _BEGUN = {Word.KEY_LOW, Word.SEARCH_BEGAN}
 _ENDED = {Word.TUNED, Word.NOT_FOUND, Word.STOPPED, Word.LINK_LOST, Word.STUCK, Word.METER_SILENT, Word.ARC}
 
 _log = logging.getLogger(__name__)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Ended:
-    """A search that ended: what it had, and how the brain put it."""
-
-    at: datetime
-    search: Search
-    told: Tell
 
 
 class Session:
@@ -114,7 +106,7 @@ class Session:
         self._ticked_at = self._shown_at = float("-inf")
         self._search: Search | None = None
         self._shown: Search | None = None
-        self._moved = 0.0
+        self._moved = self._righted = 0.0
         self._is_searching = False
         self._companion: Companion | None = None
 
@@ -317,6 +309,7 @@ class Session:
         before = self.state.search
         self.state, commands = step(self.state, event, self.parts.clock.now())
         self._search = self.state.search or self._search
+        self._righted = sum(righted_by(command) for command in commands)
         for command in commands:
             self._do(command, before)
 
@@ -352,15 +345,13 @@ class Session:
 
     def _follow_count(self, told: Tell) -> None:
         """The dip has put the count right: what was read before stands where it now counts."""
-        if told.word is Word.STEPS_LOST and told.value("corrected"):
-            steps = told.value("steps")
-            assert isinstance(steps, int | float)
-            self._moved, self._shown = -float(steps), None
+        if righted_by(told):
+            self._moved, self._shown = righted_by(told), None
 
     def _search_ended(self, search: Search | None, told: Tell) -> None:
         if search is not None:
             at = datetime.fromtimestamp(self.parts.clock.wall_milliseconds() / 1000.0, UTC)
-            self._on_ended(Ended(at=at, search=search, told=told))
+            self._on_ended(Ended(at=at, search=search, told=told, moved=self._righted))
 
     # The table.
 

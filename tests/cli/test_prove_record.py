@@ -8,6 +8,7 @@ from datetime import datetime
 import pytest
 
 from ringwright.cli import proving
+from ringwright.proof.proving import prove
 from tests.cli.test_prove import touchstone
 
 
@@ -35,12 +36,11 @@ def answers():
 @pytest.fixture(autouse=True)
 def the_same_sweeps_are_weighed_once(monkeypatch, answers):
     """The same sweeps always get the same answer, which is what takes the time; what is kept is looked at here."""
-    weigh = proving.set_against
 
     def weighed(design, sweeps, **how):
         key = (repr(design), *((each.source, each.response.tobytes()) for each in sweeps))
         if key not in answers:
-            answers[key] = weigh(design, sweeps, **how)
+            answers[key] = prove(design, sweeps, **how)
         return answers[key]
 
     monkeypatch.setattr(proving, "set_against", weighed)

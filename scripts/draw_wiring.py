@@ -136,7 +136,7 @@ def _meter() -> Iterable[str]:
         y = _LEFT_PINS[use]
         yield _wire((410.0, y), (470.0, y))
         yield text(use, 440.0, y - 5.0, size=10.0, anchor="middle")
-    for number, words in enumerate(("each: 1 kΩ in line,", "10 nF and clamp to", "ground, 1 MΩ up")):
+    for number, words in enumerate(("each: 1 kΩ in line,", "10 nF down, 1 MΩ up,", "diode to 3.3 V")):
         yield text(words, 290.0, 348.0 + 13.0 * number, size=10.0)
 
 
@@ -187,16 +187,21 @@ def _sensors() -> Iterable[str]:
         y = _RIGHT_PINS[use]
         yield _wire((x, y), (885.0, y))
         yield _part((885.0, y - 19.0, 150.0, 38.0), words, "opens at the end")
-        yield _wire((960.0, y + 19.0), (960.0, y + 24.0))
-        yield line(950.0, y + 24.0, 970.0, y2=y + 24.0, stroke=INK, width=1.5)
+        yield from _return(y)
     y = _RIGHT_PINS["thermistor"]
     yield _wire((x, y), (885.0, y))
     yield text("10 kΩ up to 3.3 V", 725.0, y - 6.0, size=10.0, anchor="middle")
     for number, words in enumerate(("1 kΩ in line, 10 nF", "to ground: all three")):
         yield text(words, 674.0, 418.0 + 12.0 * number, size=10.0)
-    yield _part((885.0, y - 19.0, 150.0, 38.0), "thermistor 10 kΩ", "at the cold side")
-    yield _wire((960.0, y + 19.0), (960.0, y + 24.0))
-    yield line(950.0, y + 24.0, 970.0, y2=y + 24.0, stroke=INK, width=1.5)
+    yield _part((885.0, y - 19.0, 150.0, 38.0), "thermistor 10 kΩ", "opposite the gap")
+    yield from _return(y)
+
+
+def _return(y: float) -> Iterable[str]:
+    """The return lead of a sensor at height `y`, through the wall to the ground inside the box."""
+    below = y + 15.0
+    yield _wire((885.0, below), (795.0, below), (795.0, below + 6.0))
+    yield line(786.0, below + 6.0, 804.0, y2=below + 6.0, stroke=INK, width=1.5)
 
 
 def _supply() -> Iterable[str]:

@@ -62,6 +62,8 @@ def test_a_quantity_reads_as_its_correctly_rounded_si_value(text, unit, expected
     ("text", "unit", "words"),
     [
         ("22", "m", '"22" has no unit; write "22 m"'),
+        ("7.1", "Hz", '"7.1" has no unit; write "7.1 MHz"'),
+        ("500", "Hz", '"500" has no unit; write "500 Hz"'),
         ("22 mm", "Hz", "is a length, but a frequency is needed"),
         ("5 pF", "m", "is a capacitance, but a length is needed"),
         ("7.1 mhz", "Hz", 'did you mean "MHz"?'),

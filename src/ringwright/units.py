@@ -147,8 +147,13 @@ def _wanted(units: tuple[str, ...]) -> str:
     return f"{'an' if names[0] in 'aei' else 'a'} {names}"
 
 
+_RATHER_MEGA = 100.0
+"""Below so many hertz a bare number of a frequency was meant in megahertz."""
+
+
 def _example(number: str, units: tuple[str, ...]) -> str:
-    return "write " + " or ".join(f'"{number} {unit}"' for unit in units)
+    meant = ("MHz" if unit == "Hz" and abs(float(number)) < _RATHER_MEGA else unit for unit in units)
+    return "write " + " or ".join(f'"{number} {unit}"' for unit in meant)
 
 
 def _unreadable(text: str, units: tuple[str, ...]) -> str:

@@ -116,6 +116,7 @@ def test_lines_come_back_however_the_stream_is_cut(lines):
 def test_the_end_of_a_line_too_long_is_not_taken_for_a_line():
     cutter = LineCutter()
     assert cutter.cut(b"x" * (MOST_BYTES + 1)) == []
+    assert cutter._rest == b""  # nothing is kept of it
     assert cutter.cut(b'{"v":2}\nnext\n') == ["next"]
 
 

@@ -6,10 +6,15 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from ringwright.antenna.design_file import parse_design
+from ringwright.antenna.predict import predict
 from ringwright.choose.rings.axis import axis_nodes, axis_weights
 from ringwright.choose.rings.candidate import Candidate, text_of
+from ringwright.choose.rings.family import family_of
 from ringwright.choose.rings.finding import find_rings
-from ringwright.choose.rings.node import NodeTask, bare
+from ringwright.choose.rings.node import NodeTask, bare, solve_node
+from ringwright.choose.rings.plan import mesh_of
+from ringwright.choose.rings.rating import Rings
 from ringwright.choose.rings.verify import VerifyTask, verify
 from tests.choose.rings.briefs import SMALL, brief
 
@@ -56,6 +61,19 @@ def test_a_conductor_between_the_solved_ones_has_the_figures_of_its_prediction()
         assert one.bandwidth == pytest.approx(other.bandwidth, rel=0.05, abs=0)
         assert one.people_margin_db == pytest.approx(other.people_margin_db, abs=0.17)
     assert carried.mass == pytest.approx(solved.mass, rel=1e-3, abs=0)
+
+
+def test_capacitances_at_a_wide_bands_edges_are_those_of_its_prediction():
+    wide = brief(SMALL, ('"20m", "17m"', '"10m"'), ('"2 m", "3 m", 2', '"1.4 m", "1.4 m", 1'))
+    base, part = wide.bases["circle"], wide.conductors[0].conductor
+    mesh = mesh_of(wide, "circle", perimeters=[1.4], radii=[part.electrical_radius])
+    nodes = {index: solve_node(task) for index, task in mesh.tasks()}
+    family = family_of(mesh, nodes, perimeter=1.4, radii=[part.electrical_radius])
+    rated = Rings.of(base, family, (part,), joint_resistance=np.zeros(1)).rated(wide.capacitors[0].capacitor)
+    text = text_of(wide, (0, 0, 0, 0), float(rated.coupling[0]))
+    (band,) = predict(parse_design(text, source="candidate")).bands
+    edges = (band.tuning.capacitance_lower_edge, band.tuning.capacitance_upper_edge)
+    assert rated.edges[0, 0] == pytest.approx(edges, rel=5e-3, abs=0)
 
 
 def test_a_solution_has_a_name_for_all_that_it_depends_on():

@@ -20,7 +20,8 @@ from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_design
 from ringwright.tuner.brain import FindReference, Phase, Rise, Tune
 from ringwright.tuner.clock import SetClock
 from ringwright.tuner.compose import simulated
-from ringwright.tuner.session import Ended, Session
+from ringwright.tuner.session import Session
+from ringwright.tuner.session_ended import Ended
 from ringwright.tuner.table import TuningTable
 
 STEP = 0.05

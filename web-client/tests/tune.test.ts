@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: BSD-3-Clause
 import { describe, expect, it } from "vitest";
-import type { TuneSaid, TuneSearch } from "../src/api/messages";
+import type { TuneSaid, TuneSearch, TuneState } from "../src/api/messages";
 import { TuneLine } from "../src/api/tune_line";
 import { dipSwr, plotSpan } from "../src/pages/tune/plot";
-import { hertzOf, megahertz } from "../src/pages/tune/words";
+import { frequencies, hertzOf, megahertz } from "../src/pages/tune/words";
 
 describe("typed frequencies", () => {
   it("reads megahertz with a point or a comma", () => {
@@ -16,6 +16,21 @@ describe("typed frequencies", () => {
   it("shows tenths of a kilohertz", () => {
     expect(megahertz(10_124_961)).toBe("10.1250");
     expect(megahertz(null)).toBe("\u2013");
+  });
+});
+
+describe("the frequency on top", () => {
+  const at = (phase: string, here: number | null, target: number | null, moving = false) =>
+    frequencies({ phase, frequency_hz: here, target_hz: target, moving } as unknown as TuneState);
+  it("is the one that was met while the drive stands on it", () => {
+    expect(at("tuned", 7_100_300, 7_100_000)).toEqual({ stands: 7_100_000, towards: null });
+  });
+  it("is where the ring stands, with the goal beside it, on the way and after a nudge", () => {
+    expect(at("going", 11_000_000, 14_175_000, true)).toEqual({ stands: 11_000_000, towards: 14_175_000 });
+    expect(at("at rest", 14_119_000, 14_175_000)).toEqual({ stands: 14_119_000, towards: 14_175_000 });
+  });
+  it("is nothing before the board has said anything", () => {
+    expect(frequencies(null)).toEqual({ stands: null, towards: null });
   });
 });
 

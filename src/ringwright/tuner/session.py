@@ -331,8 +331,7 @@ class Session:
 
     def _call_up(self) -> None:
         self.parts.surroundings.called_up()
-        if self.parts.twin is None:
-            self._hear(Tell(Word.KEY_UP, ()), None)  # a person has to be told
+        self._hear(Tell(Word.KEY_UP, ()), None)
 
     def _hear(self, told: Tell, searched: Search | None) -> None:
         self.teller.tell(told_document(told, at=self.teller.elapsed()))

@@ -36,7 +36,7 @@ export function StopBar() {
       )}
       <button type="button" class="stop" aria-keyshortcuts="Escape Space" onPointerDown={() => tune.stop()} onClick={() => tune.stop()}>
         <span class="stop-word">STOP</span>
-        <span class="stop-says">{state?.stopped ? "holds" : state?.moving ? "the drive turns" : "Esc or Space"}</span>
+        <span class="stop-says">{tune.lost.value ? "stop transmitting" : state?.stopped ? "holds" : state?.moving ? "the drive turns" : "Esc or Space"}</span>
       </button>
     </aside>
   );

@@ -47,7 +47,7 @@ export const lost = computed(() => {
   if (drive.value === null) return null;
   if (!isOpen.value) return "Lost the server: a moving drive is stopped within 3 s. Trying again.";
   if (isSilent.value) return "No word from the server: a moving drive is stopped within 3 s.";
-  if (standing.value && !standing.value.link && standing.value.position_steps !== null) return "Lost the drive: it stops by itself.";
+  if (standing.value && !standing.value.link && standing.value.position_steps !== null) return "Lost the drive: it stops by itself. Stop transmitting.";
   return null;
 });
 

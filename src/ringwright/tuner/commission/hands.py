@@ -145,12 +145,14 @@ class Hands:
                 self._session.do(Jog(to, speed))
             yield None
 
-    def key(self, watts: float) -> Wait:
+    def key(self, watts: float, frequency: float) -> Wait:
         """Have a person transmit, and wait until that shows."""
         state = self._session.state
         if self.now - state.contact.seen_at > 0.5:
             raise NotSeenError("The last reading is too old; look at the link.")
-        self._session.teller.note(f"Key {watts:.0f} W now, and keep it on until you are told.")
+        self._session.teller.note(
+            f"Key {watts:.0f} W on {frequency / 1e6:.4f} MHz now, and keep it on until you are told."
+        )
         self._session.parts.surroundings.invited(watts)
         self._was_asked = True
         yield from self.wait(

@@ -55,7 +55,7 @@ def _by_rf(hands: Hands):  # type: ignore[no-untyped-def]
     pace = max(1, round(PACE * width))
     lost = "The drive did not get through; look at it."
     yield from hands.jog(low, otherwise=lost)
-    yield from hands.key(hands.ring.tuning_power)
+    yield from hands.key(hands.ring.tuning_power, frequency)
     centres = []
     for to in (high, low):
         hands.readings = []
@@ -136,8 +136,9 @@ def _by_hand(hands: Hands):  # type: ignore[no-untyped-def]
 
 def calibrate_meter(hands: Hands, found: Findings) -> Step:
     """What a trusted meter shows, beside what the board reads."""
-    yield from _tuned(hands, (hands.ring.bands[0].low + hands.ring.bands[0].high) / 2.0)
-    yield from hands.key(hands.ring.tuning_power)
+    frequency = (hands.ring.bands[0].low + hands.ring.bands[0].high) / 2.0
+    yield from _tuned(hands, frequency)
+    yield from hands.key(hands.ring.tuning_power, frequency)
     yield from hands.rest(1.0)
     hands.readings = []
     yield from hands.rest(READ)
@@ -172,7 +173,7 @@ def learn_table(hands: Hands, found: Findings) -> Step:
     for band in hands.ring.bands:
         for share in (0.2, 0.8):
             yield from _tuned(hands, band.low + share * (band.high - band.low))
-    yield from hands.unkey()
+            yield from hands.unkey()
     return found
 
 

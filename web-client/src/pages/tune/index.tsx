@@ -8,7 +8,7 @@ import { BringUpNow } from "./bring_up";
 import { Controls } from "./controls";
 import { Details } from "./details";
 import { TunePlot } from "./plot";
-import { megahertz, readout } from "./words";
+import { frequencies, megahertz, readout } from "./words";
 
 /** Where something is asked of the person at the transmitter. */
 const ACT = new Set(["asking", "rising"]);
@@ -59,7 +59,7 @@ function NoDrive() {
 
 function Tuner({ drive }: { drive: TuneDrive }) {
   const state = tune.standing.value;
-  const target = state?.target_hz ?? state?.frequency_hz ?? null;
+  const { stands, towards } = frequencies(state);
   const words = tune.lost.value ?? state?.words ?? "waiting for the first word";
   const isAlarm = tune.lost.value !== null || state?.stopped === true || state?.locked !== null;
   return (
@@ -67,7 +67,8 @@ function Tuner({ drive }: { drive: TuneDrive }) {
       <section class="tune-main" aria-label="Tuning">
         <header class="tune-head">
           <p class="tune-frequency">
-            {megahertz(target)} <span class="unit">MHz</span>
+            {megahertz(stands)} <span class="unit">MHz</span>
+            {towards !== null && <span class="unit"> to {megahertz(towards)}</span>}
           </p>
           <p class={`tune-words${isAlarm ? " alarm" : ACT.has(state?.phase ?? "") ? " act" : ""}`} role="status" data-phase={state?.phase}>
             {words}

@@ -12,6 +12,7 @@ export function Nudges({ isDisabled }: { isDisabled: boolean }) {
       {CHANGES.map((change) => (
         <Nudge key={change} change={change} isDisabled={isDisabled} />
       ))}
+      <p class="quiet small">Held, the drive goes that far five times a second; let go and it stops.</p>
     </div>
   );
 }

@@ -6,6 +6,18 @@ export function megahertz(hertz: number | null): string {
   return hertz === null ? "\u2013" : (hertz / 1e6).toFixed(4);
 }
 
+const MET = new Set(["tuned", "rising", "at power"]);
+const NEAR = 500; // Hz that table and dip may differ by without a word
+
+/** Where the ring stands, by the dip that was met or else by the table, and where it is meant to go if that is elsewhere. */
+export function frequencies(state: TuneState | null): { stands: number | null; towards: number | null } {
+  const here = state?.frequency_hz ?? null;
+  const target = state?.target_hz ?? null;
+  if (state === null || target === null || here === null) return { stands: here ?? target, towards: null };
+  if (MET.has(state.phase) && !state.moving) return { stands: target, towards: null };
+  return { stands: here, towards: Math.abs(target - here) > NEAR ? target : null };
+}
+
 /** Hertz of a typed number of megahertz; null where it is none. A comma is a point. */
 export function hertzOf(text: string): number | null {
   const plain = text.trim().replace(",", ".").replace(/\s*MHz$/i, "");

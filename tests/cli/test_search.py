@@ -47,6 +47,13 @@ def test_the_contracts_document_and_the_answer_in_words(call, brief, tmp_path):
     assert [path.read_text() for path in written] == [each["design_toml"] for each in document["front"]]
     assert load_design(written[0]).coupling.diameter == first["coupling_diameter_m"]
 
+    assert call("search", brief, "--workers", "1", "--write", tmp_path / "found").code == 0  # the same again
+    written[0].write_text("# mine\n" + written[0].read_text())
+    again = call("search", brief, "--workers", "1", "--write", tmp_path / "found")
+    assert again.code == 2
+    assert "is there already and is another design" in again.err
+    assert written[0].read_text().startswith("# mine")
+
     words = call("search", brief, "--workers", "1")
     text = " ".join(words.out.split())
     assert words.code == 0

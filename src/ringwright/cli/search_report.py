@@ -36,8 +36,10 @@ def search_report(found: Found, terminal: Terminal, *, is_imperial: bool) -> Ite
         yield terminal.strong("why not the others")
         for refused in found.refused:
             yield terminal.wrapped(f"{refused.reason}: {refused.relax}", first=f"{refused.count:>7}  ")
+    if found.brief.defaults_used:
+        yield ""
     for note in found.brief.defaults_used:
-        yield terminal.wrapped(f"left open: {note}", first="         ")
+        yield terminal.wrapped(f"left open: {note}")
     yield ""
     yield terminal.wrapped(f"{HIGH_VOLTAGE} {AUTHORITY}", first=f"{CAUTION} ")
 
@@ -49,10 +51,13 @@ def _headline(found: Found) -> str:
 
 
 def _counts(found: Found) -> str:
+    others = found.passing - len(found.front)
+    rest = f" {others} others pass, beaten to within 0.1 dB or beyond the best twelve." if others else ""
+    beaten = f" The rings below are solved each for itself.{rest}" if found.front else ""
     kept = f", {found.kept} of them known from before" if found.kept else ""
     return (
-        f"{found.considered} considered, {found.screened} provably out, {found.solved} solved on {found.solutions} "
-        f"full-wave solutions{kept}; {found.passing} pass. The rings below are solved each for itself."
+        f"{found.considered} considered, {found.screened} provably out, {found.solved} carried by {found.solutions} "
+        f"full-wave solutions{kept}; {found.passing} pass.{beaten}"
     )
 
 

@@ -16,6 +16,7 @@ from ringwright.cli.progress import LongWait
 from ringwright.cli.search_report import search_report
 from ringwright.cli.terminal import Terminal
 from ringwright.desk.searching import SearchWay, load_brief, search
+from ringwright.errors import WorkspaceError
 
 DONE, NONE_PASSES = 0, 1
 
@@ -59,10 +60,17 @@ def show_search(
 
 
 def _write(found: Found, folder: Path) -> None:
+    """Each ring of the front as a design file; a file that is there already and says something else stays."""
     make_folder(folder)
+    texts = {}
     for number, each in enumerate(found.front, 1):
         slug = re.sub(r"[^a-z0-9]+", "-", name_of(found.brief, each.place).lower()).strip("-")
-        write_text(
-            folder / f"{number:02d}-{slug[:60].rstrip('-')}.toml",
-            text_of(found.brief, each.place, each.coupling),
-        )
+        path = folder / f"{number:02d}-{slug[:60].rstrip('-')}.toml"
+        texts[path] = text_of(found.brief, each.place, each.coupling)
+    for path, text in texts.items():
+        if path.exists() and path.read_text("utf-8", errors="replace") != text:
+            raise WorkspaceError(
+                f"{path} is there already and is another design; choose another folder for --write"
+            )
+    for path, text in texts.items():
+        write_text(path, text)

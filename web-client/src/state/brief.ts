@@ -50,6 +50,8 @@ export const figures = signal<FigureTableByKey>(new Map());
 export const isSearching = signal(false);
 export const progress = signal<{ done: number; total: number; text: string } | null>(null);
 export const found = signal<SearchDocument | null>(null);
+/** How far a search was that was stopped, in parts of the whole; null if none was. */
+export const stoppedAt = signal<number | null>(null);
 /** What is known while the search runs, or where it was stopped. */
 const soFar = signal<SearchRing[]>([]);
 export const problem = signal<{ key: string | null; text: string } | null>(null);
@@ -110,7 +112,7 @@ export function toggled(list: readonly string[], name: string, all: readonly str
 export function begin(): BriefAsked {
   batch(() => {
     isSearching.value = true;
-    progress.value = found.value = problem.value = null;
+    progress.value = found.value = problem.value = stoppedAt.value = null;
     soFar.value = [];
     chosen.value = 0;
     foundFor.value = JSON.stringify(form.value);
@@ -167,6 +169,7 @@ export function receive(message: SearchMessage): void {
       return;
     }
     isSearching.value = false;
+    const last = progress.value;
     progress.value = null;
     switch (message.type) {
       case "search_found":
@@ -175,6 +178,7 @@ export function receive(message: SearchMessage): void {
         break;
       case "search_stopped":
         soFar.value = message.best;
+        stoppedAt.value = last && last.total > 0 ? last.done / last.total : 0;
         break;
       case "search_problem":
         problem.value = message;

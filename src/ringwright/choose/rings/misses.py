@@ -1,11 +1,15 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Why a candidate is refused: what it misses, and to what that would have to be relaxed."""
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
 from ringwright.units import format_quantity
+
+MORE = 2e-4
+"""Of an amount, so that what just passes by one way of counting passes by the other."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,8 +33,16 @@ class Constraint:
 
     def relaxed(self, needed: float) -> str:
         """What to do, with the amount rounded to the safe side."""
-        step = 1.0 + (2e-4 if self.rises else -2e-4)
-        return self.remedy.format(self.shown(needed * step))
+        return self.remedy.format(self.shown(_outwards(needed, is_up=self.rises)))
+
+
+def _outwards(needed: float, *, is_up: bool) -> float:
+    """What is needed and a little more, its fourth digit rounded away from what is refused."""
+    if needed == 0.0 or not math.isfinite(needed):
+        return needed
+    amount = needed * (1.0 + (MORE if is_up else -MORE))
+    step = 10.0 ** (math.floor(math.log10(abs(amount))) - 3)
+    return (math.ceil if is_up else math.floor)(amount / step) * step
 
 
 def _table(*constraints: Constraint) -> Mapping[str, Constraint]:
@@ -134,6 +146,8 @@ CONSTRAINTS = _table(
 )
 """All, in the order in which a candidate that misses several is counted."""
 
+UNSOLVED = "; it was not solved, and may then miss more"
+
 Misses = Mapping[str, float]
 """What would be needed, by the constraint's key, in its SI unit."""
 
@@ -183,7 +197,9 @@ def refusals(
             continue
         groups = [[each for each in group if len(each) == 1] for group in (after, before)] + [after, before]
         pick = min if constraint.rises else max
-        nearest = pick(next(group for group in groups if group), key=lambda each: each[key])
+        number, group = next((number, group) for number, group in enumerate(groups) if group)
+        nearest = pick(group, key=lambda each: each[key])
+        is_unsolved = bool(number % 2)
         ordered = [key, *(other for other in CONSTRAINTS if other in nearest and other != key)]
         found.append(
             Refused(
@@ -191,7 +207,8 @@ def refusals(
                 reason=constraint.reason,
                 count=len(before) + len(after),
                 screened=len(before),
-                relax=relaxing({other: nearest[other] for other in ordered}, now=now),
+                relax=relaxing({other: nearest[other] for other in ordered}, now=now)
+                + is_unsolved * UNSOLVED,
                 needs=nearest[key],
             )
         )

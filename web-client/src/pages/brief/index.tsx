@@ -25,7 +25,7 @@ export function BriefPage() {
       </BriefForm>
       <div class="brief-answer" ref={answer}>
         <Status />
-        {rings.length > 0 ? <Front rings={rings} /> : !found && <Empty />}
+        {rings.length > 0 ? <Front rings={rings} /> : !found && !isSearching && brief.stoppedAt.value === null && <Empty />}
         {found?.nearest && (
           <p class="refusal brief-nearest" role="alert">
             No ring passes; {found.nearest.text}.
@@ -68,10 +68,18 @@ function Status() {
     <div class="brief-status">
       {brief.isSearching.value && <progress max={progress?.total ?? 1} value={progress?.done ?? 0} aria-label="Search" />}
       <p class="quiet" role="status">
-        {brief.isSearching.value ? (progress?.text ?? "Looking through the grid…") : isOld ? "These are the rings of the brief before it was changed." : ""}
+        {brief.isSearching.value ? (progress?.text ?? "Looking through the grid…") : [stopped(), isOld && "These are the rings of the brief before it was changed."].filter(Boolean).join(" ")}
       </p>
     </div>
   );
+}
+
+/** What a list is worth that was not looked through to its end. */
+function stopped(): string {
+  const share = brief.stoppedAt.value;
+  if (share === null) return "";
+  const rings = brief.rings.value.length > 0 ? "these are the best so far, not all" : "no ring was found so far";
+  return `Stopped at ${Math.round(100 * share)} %: ${rings}. Find the rings again, and it goes on from there.`;
 }
 
 function Empty() {

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The rings beside each other, the one that is looked at band by band, and why not the others.
-import type { SearchDocument, SearchRing } from "../../api/messages";
+import type { SearchBand, SearchDocument, SearchRing } from "../../api/messages";
 import * as brief from "../../state/brief";
 import { Triangle } from "../../widgets/triangle";
 import { BriefFigure } from "./figure";
@@ -9,7 +9,7 @@ export function RingTable({ rings }: { rings: readonly SearchRing[] }) {
   const isPriced = rings.some((ring) => ring.cost !== null);
   return (
     <div class="table-scroll" tabIndex={0} role="group" aria-label="Table, may be scrolled">
-      <table class="brief-table">
+      <table class="brief-table brief-list">
         <thead>
           <tr>
             <th scope="col">ring</th>
@@ -53,6 +53,16 @@ export function RingTable({ rings }: { rings: readonly SearchRing[] }) {
   );
 }
 
+/** One row a figure, one column a band: what must not be missed is in sight on a phone too. */
+const ROWS: readonly { label: string; of: string; value: (band: SearchBand) => number | null }[] = [
+  { label: "into the sky", of: "bands.efficiency_sky_pct", value: (band) => band.efficiency_sky_pct },
+  { label: "SWR", of: "bands.swr_min", value: (band) => band.swr_min },
+  { label: "width", of: "bands.bandwidth_half_power_hz", value: (band) => band.bandwidth_half_power_hz },
+  { label: "volts", of: "bands.capacitor_voltage_peak_v", value: (band) => band.capacitor_voltage_peak_v },
+  { label: "capacitor to spare", of: "bands.voltage_margin_db", value: (band) => band.voltage_margin_db },
+  { label: "people to spare", of: "bands.people_margin_db", value: (band) => band.people_margin_db },
+];
+
 export function Chosen({ ring }: { ring: SearchRing }) {
   const caution = brief.stock.value?.cautions[0];
   return (
@@ -67,34 +77,21 @@ export function Chosen({ ring }: { ring: SearchRing }) {
           <thead>
             <tr>
               <th scope="col">band</th>
-              <th scope="col">into the sky</th>
-              <th scope="col">SWR</th>
-              <th scope="col">width</th>
-              <th scope="col">volts</th>
-              <th scope="col">capacitor to spare</th>
-              <th scope="col">people to spare</th>
+              {ring.bands.map((band) => (
+                <th key={band.frequency_hz} scope="col">
+                  {band.band ?? `${(band.frequency_hz / 1e6).toFixed(3)} MHz`}
+                </th>
+              ))}
             </tr>
           </thead>
           <tbody>
-            {ring.bands.map((band) => (
-              <tr key={band.frequency_hz}>
-                <th scope="row">{band.band ?? `${(band.frequency_hz / 1e6).toFixed(3)} MHz`}</th>
-                <td>
-                  <BriefFigure of="bands.efficiency_sky_pct" value={band.efficiency_sky_pct} />
-                </td>
-                <td>
-                  <BriefFigure of="bands.swr_min" value={band.swr_min} />
-                </td>
-                <td>
-                  <BriefFigure of="bands.bandwidth_half_power_hz" value={band.bandwidth_half_power_hz} />
-                </td>
-                <td>
-                  <BriefFigure of="bands.capacitor_voltage_peak_v" value={band.capacitor_voltage_peak_v} />
-                </td>
-                <td>
-                  <BriefFigure of="bands.voltage_margin_db" value={band.voltage_margin_db} />
-                </td>
-                <td>{band.people_margin_db === null ? "nobody there" : <BriefFigure of="bands.people_margin_db" value={band.people_margin_db} />}</td>
+            {ROWS.map(({ label, of, value }) => (
+              <tr key={of}>
+                <th scope="row">{label}</th>
+                {ring.bands.map((band) => {
+                  const found = value(band);
+                  return <td key={band.frequency_hz}>{found === null && of === "bands.people_margin_db" ? "nobody there" : <BriefFigure of={of} value={found} />}</td>;
+                })}
               </tr>
             ))}
           </tbody>

@@ -112,6 +112,6 @@ def test_per_cent_always_stands_beside_decibels(open_bench: Opener):
 def test_every_page_is_one_tap_away_on_any_screen(open_bench, screen):
     bench = open_bench(screen=screen)
     links = bench.page.locator("nav.pages a")
-    expect(links).to_have_count(7)
+    expect(links).to_have_count(8)
     for link in links.all():
         expect(link).to_be_in_viewport(ratio=1.0)

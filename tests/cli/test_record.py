@@ -130,7 +130,7 @@ def test_export_and_import_round_trip(call, terrace, tmp_path):
     }  # fmt: skip
     again = workspace_in(tmp_path / "again")
     assert (
-        call("record", "import", again, tmp_path / "plain").out == "new here: 8 sweeps, 8 results, 1 notes\n"
+        call("record", "import", again, tmp_path / "plain").out == "new here: 8 sweeps, 8 results, 1 note\n"
     )
     assert rows_of(again) == rows_of(terrace)
     document = strict_json(call("record", "import", again, tmp_path / "plain", "--json").out)

@@ -93,7 +93,12 @@ def test_a_key_below_what_is_no_table_is_refused_by_name(text):
 @given(st.sampled_from([FIRST_RING, TERRACE_OCTAGON]), KEYS, SCALARS)
 def test_an_edit_changes_its_own_key_only(name, key, value):
     before = tomllib.loads(shipped_text(name))
-    assert all(overlap(key, changed) for changed in changed_keys(before, with_edits(before, {key: value})))
+    try:
+        after = with_edits(before, {key: value})
+    except DesignError:  # a place in a list that has not so many yet: refused by name, below
+        assert "[" in key
+        return
+    assert all(overlap(key, changed) for changed in changed_keys(before, after))
 
 
 def test_keys_overlap_when_equal_or_one_above_the_other():

@@ -86,9 +86,7 @@ def test_a_first_person_comes_behind_the_site_of_every_shipped_design(name):
 
 def test_a_new_table_stands_behind_its_like_and_nothing_else_changes():
     before, after = TERRACE.splitlines(), text_with_edits(TERRACE, NEW_PERSON).splitlines()
-    place = before.index(
-        "[tolerance]                   # how sure these inputs are: standard deviation of the logarithm"
-    )
+    place = next(number for number, line in enumerate(before) if line.startswith("[stand]"))
     added = ["", "[[site.people]]", 'name = "gate"', 'at = ["1 m", "2 m", "0.5 m"]']
     assert after == [*before[: place - 1], *added, *before[place - 1 :]]
 

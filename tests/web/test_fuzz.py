@@ -28,6 +28,7 @@ PLAIN = [
     "GET /api/v1/match",
     "GET /api/v1/proof",
     "GET /api/v1/sweeps",
+    "GET /api/v1/stock",
     "GET /api/v1/build",
     "GET /api/v1/calibrations",
     "GET /api/v1/record",

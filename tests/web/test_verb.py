@@ -25,7 +25,10 @@ def called(monkeypatch):
 def test_without_options_it_serves_this_folder_to_this_machine_alone(called):
     assert CliRunner().invoke(verb.serve, []).exit_code == 0
     assert called == [
-        (Path(), {"host": "127.0.0.1", "port": 0, "certificate": None, "opens_browser": True}),
+        (
+            Path(),
+            {"host": "127.0.0.1", "port": 0, "certificate": None, "opens_browser": True, "access": None},
+        ),
     ]
 
 
@@ -36,7 +39,13 @@ def test_everything_typed_is_handed_over(called):
     assert called == [
         (
             Path("terrace"),
-            {"host": "0.0.0.0", "port": 8000, "certificate": certificate, "opens_browser": False},
+            {
+                "host": "0.0.0.0",
+                "port": 8000,
+                "certificate": certificate,
+                "opens_browser": False,
+                "access": None,
+            },
         ),
     ]
 

@@ -19,6 +19,7 @@ from ringwright.web.messages.calibration import (
 )
 from ringwright.web.routes import PROBLEMS, problems
 
+_MISSING = {404: "There is no such design."}
 _STALE = {412: "The text under this etag is no longer known: send it."}
 _DISK = {507: "The disk refuses; nothing is half written."}
 
@@ -34,7 +35,10 @@ class CalibrationApi:
         router = APIRouter(prefix="/api/v1", responses=problems(PROBLEMS))
         router.add_api_route("/calibrations", self.get_calibrations)
         router.add_api_route(
-            "/calibrations", self.post_calibration, methods=["POST"], responses=problems(_STALE | _DISK)
+            "/calibrations",
+            self.post_calibration,
+            methods=["POST"],
+            responses=problems(_MISSING | _STALE | _DISK),
         )
         return router
 

@@ -90,7 +90,7 @@ export function Chosen({ ring }: { ring: SearchRing }) {
                 <th scope="row">{label}</th>
                 {ring.bands.map((band) => {
                   const found = value(band);
-                  return <td key={band.frequency_hz}>{found === null && of === "bands.people_margin_db" ? "nobody there" : <BriefFigure of={of} value={found} />}</td>;
+                  return <td key={band.frequency_hz}>{found === null && of === "bands.people_margin_db" ? "nobody" : <BriefFigure of={of} value={found} />}</td>;
                 })}
               </tr>
             ))}

@@ -217,7 +217,7 @@ def _turns_words(build: Build) -> str:
     )
     return (
         f"The turns rise evenly, {measures.length(ring.turn_spacing)} for each turn; both ends then go "
-        f"{measures.length(ring.turn_lead)} outwards and towards each other to the gap. Spacers every eighth of a turn "
+        f"{measures.length(ring.turn_lead)} outwards and towards each other to the gap. Spacers of the template "
         f"keep them apart.{strip}"
     )
 

@@ -109,14 +109,17 @@ def test_only_going_needs_no_carrier(call, design):
     assert "Key" not in outcome.out
 
 
-def test_a_held_nudge_moves_the_drive(call, design):
-    outcome = call("tune", "nudge", design, "7.1 MHz", "--twin", "--by", "-500 Hz", "--json")
+@pytest.mark.parametrize(("hold", "most"), [((), 5.5e3), (("--hold", "0.9 s"), 10.5e3)])
+def test_a_nudge_goes_as_far_as_it_says(call, design, hold, most):
+    outcome = call("tune", "nudge", design, "7.1 MHz", "--twin", "--by", "-5 kHz", *hold, "--json")
     assert outcome.code == 0, outcome.err
     states = [line for line in map(strict, outcome.out.splitlines()) if line["type"] == "state"]
     assert "nudging" in {state["phase"] for state in states}
     assert states[-1]["moving"] is False
-    told = [line["words"] for line in map(strict, outcome.out.splitlines()) if line["type"] == "told"]
-    assert any(words.startswith("Nudged by ") and "MHz" in words for words in told)
+    (nudged,) = (line for line in map(strict, outcome.out.splitlines()) if line.get("word") == "nudged")
+    assert -most < nudged["values"]["change"] < -most + 1e3  # whole steps of about 0.46 kHz
+    assert nudged["words"].startswith(f"Nudged by {nudged['values']['change'] / 1e3:+.1f} kHz")
+    assert nudged["values"]["steps"] > 0  # towards more capacitance
 
 
 def test_following_ends_at_rest(call, design):

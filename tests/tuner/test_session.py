@@ -158,6 +158,22 @@ def test_a_nudge_lives_only_as_long_as_it_is_said_again(bench):
     assert bench.twin.world.train.motor == rest
 
 
+@pytest.mark.parametrize("change", [-5e3, 5e3])
+def test_a_tap_moves_the_ring_itself_as_far_as_the_label_says_either_way(bench, change):
+    bench.session.ask(GoTo(FREQUENCY), viewer=bench.me)
+    bench.run_until(lambda: "arrived" in bench.words(), at_most=120.0)
+    bench.run(1.0)
+    before = bench.twin.world.stance().resonance
+    bench.session.ask(Nudge(change), viewer=bench.me)
+    bench.run(0.1)
+    bench.session.ask(NudgeOver(), viewer=bench.me)
+    bench.run_until(lambda: "nudged" in bench.words(), at_most=5.0)
+    bench.run(1.0)
+    # The built ring is a little other than the table; a whole step is 0.46 kHz here, half of it is rounded away.
+    assert bench.twin.world.stance().resonance - before == pytest.approx(change, abs=0.4e3)
+    assert "Nudged by" in [each["words"] for each in bench.said if each["type"] == "told"][-1]
+
+
 def test_one_who_comes_later_is_told_how_things_stand(tuned):
     tuned.run(1.0)  # the first dip has set the count, which the board is told
     first, control, search = tuned.session.beginning()

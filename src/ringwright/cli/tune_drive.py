@@ -117,16 +117,16 @@ def follow(
 Examples:
   ringwright tune nudge designs/terrace.toml "7.1 MHz" --twin --by "500 Hz"
   ringwright tune nudge designs/terrace.toml "7.1 MHz" --twin --by "-2 kHz" --hold "2 s"
-"""
+
+A tap goes as far as --by says and stands. Held, the drive goes as far again every half second: with "-2 kHz" held for
+2 s, four times 2 kHz."""
 )
 @_DESIGN
 @_FREQUENCY
 @click.option(
-    "--by", "change", required=True, metavar="QUANTITY", help='How far each nudge goes, as in "-500 Hz".'
+    "--by", "change", required=True, metavar="QUANTITY", help='How far a tap goes, as in "-500 Hz".'
 )
-@click.option(
-    "--hold", default="1 s", show_default=True, metavar="QUANTITY", help="How long the button is held."
-)
+@click.option("--hold", metavar="QUANTITY", help="Hold the button for so long; a tap if left out.")
 @drive_options
 @click.pass_context
 def nudge(
@@ -135,11 +135,11 @@ def nudge(
     design: Path,
     frequency: str,
     change: str,
-    hold: str,
+    hold: str | None,
     where: Where,
     as_json: bool,
 ) -> None:
-    """Go where the table has a frequency, then a little beside it, as a held button does."""
+    """Go where the table has a frequency, then a little beside it, by a tap or a held button."""
     from ringwright.cli.linking import access_of
     from ringwright.cli.tuning import Errand, run_errand
 

@@ -22,13 +22,15 @@ from ringwright.tuner.brain import Ask, Band, Follow, GoTo, Nudge, NudgeOver, Ph
 from ringwright.tuner.clock import Clock, SetClock, SystemClock
 from ringwright.tuner.design_ring import told_bands
 from ringwright.tuner.links.address import Access
-from ringwright.tuner.session import TURN
+from ringwright.tuner.session import SHOW_EVERY, TURN
 from ringwright.tuner.session_view import SCHEMA
 from ringwright.units import shown, to_si
 
 LONGEST = 300.0
 """Seconds that one step of an errand may take."""
 SAY_NUDGE = 0.2
+NUDGE_ENDS = 10.0
+"""Seconds in which a nudge that was let go has come to its end and rest."""
 EDGE = 0.02
 """Of a band's width that a frequency to be learnt keeps from its edges."""
 _ENDINGS = {"tuned", "arrived", "not found", "refused", "stuck", "meter silent", "stopped", "at power", "arc"}
@@ -119,7 +121,6 @@ class Drive:
         self._session, self.assistant, self._clock, self._let_pass = session, assistant, clock, turn or _wait
         self._me = session.join("a terminal")
         self._words: list[str] = []
-        self._stands_at: float | None = None
         session.listen(self._hear)
 
     def tune_to(self, frequency: str, *, only_go: bool = False, power: str | None = None) -> bool:
@@ -155,28 +156,23 @@ class Drive:
         self.run(seconds)
         return self._session.state.phase in {Phase.TUNED, Phase.RESTING}
 
-    def nudge(self, frequency: str, *, change: str, hold: str) -> bool:
-        """Go there, then a little beside it."""
-        hertz, seconds, by = (
-            _hertz(frequency, self._session.parts.ring.bands),
-            to_si(hold, "s"),
-            to_si(change, "Hz"),
-        )
+    def nudge(self, frequency: str, *, change: str, hold: str | None) -> bool:
+        """Go there, then a little beside it: by a tap, or by a button held for a typed time."""
+        hertz, by = _hertz(frequency, self._session.parts.ring.bands), to_si(change, "Hz")
+        seconds = TURN if hold is None else to_si(hold, "s")
         if not self._do(GoTo(hertz)):
             return False
-        before = self._stands_at
-        for _ in np.arange(0.0, seconds, SAY_NUDGE):
+        self._words.clear()
+        end = self._clock.now() + seconds
+        while self._clock.now() < end:
             self._session.ask(Nudge(by), viewer=self._me)
-            self.run(SAY_NUDGE)
+            self.run(min(SAY_NUDGE, end - self._clock.now()))
         self._session.ask(NudgeOver(), viewer=self._me)
-        self.run(1.0)
-        after = self._stands_at
-        if before is not None and after is not None:
-            self._session.teller.note(
-                f"Nudged by {after - before:+.0f} Hz by the table, to {after / 1e6:.4f} MHz."
-            )
-            self.run(TURN)
-        return not set(self._words) & {"refused"}
+        end = self._clock.now() + NUDGE_ENDS
+        while self._clock.now() < end and not set(self._words) & {"nudged", "stopped", "refused"}:
+            self._turn()
+        self.run(SHOW_EVERY)
+        return "nudged" in self._words and "refused" not in self._words
 
     def run(self, seconds: float) -> None:
         """Let time pass."""
@@ -215,8 +211,6 @@ class Drive:
     def _hear(self, document: dict[str, Any]) -> None:
         if document["type"] == "told":
             self._words.append(document["word"])
-        elif document["type"] == "state":
-            self._stands_at = document["frequency_hz"]
 
     def _bands(self, names: tuple[str, ...]) -> tuple[Band, ...]:
         bands = self._session.parts.ring.bands

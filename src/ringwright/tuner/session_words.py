@@ -71,6 +71,7 @@ def told_words(told: Tell) -> str:
         return f"{told.word.value.capitalize()}{because}."
     numbers = {name: value for name, value in values.items() if isinstance(value, int | float)}
     known = dict.fromkeys(("power", "swr", "carrier", "forward", "limit", "after", "steps"), 0.0) | numbers
+    known["kilohertz"] = numbers.get("change", 0.0) / 1e3
     megahertz = _megahertz(numbers.get("frequency", 0.0))
     return form.format(**known, megahertz=megahertz, is_corrected="" if numbers.get("corrected") else "not ")
 
@@ -106,6 +107,7 @@ _WITH_VALUES = {
     Word.STEPS_LOST: "The dip stood {steps:.0f} steps from where it should be; {is_corrected}corrected.",
     Word.LOUDEST: "The noise was loudest at {megahertz} by the table.",
     Word.FOLLOWED: "Followed the temperature by {steps:.0f} steps.",
+    Word.NUDGED: "Nudged by {kilohertz:+.1f} kHz, {steps:+.0f} steps; stands where the table has {megahertz}.",
 }
 
 

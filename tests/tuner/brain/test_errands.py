@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """What a person asks for, on a board without fault."""
 
+from dataclasses import replace
+
 import pytest
 
 from ringwright.tuner.brain import (
@@ -8,6 +10,7 @@ from ringwright.tuner.brain import (
     FindReference,
     Follow,
     GoTo,
+    Jog,
     Listen,
     LoudestNow,
     Nudge,
@@ -101,22 +104,107 @@ def test_a_journal_that_ends_on_the_way_is_doubt_if_the_board_doubts_too():
     assert bench.state.doubt is not None
 
 
-def test_a_nudge_stops_when_the_button_is_let_go_or_nobody_says_that_it_is_held():
+def nudged(bench):
+    return [(tell.value("steps"), tell.value("change")) for tell in bench.told if tell.word is Word.NUDGED]
+
+
+@pytest.mark.parametrize(("change", "steps"), [(-5e3, -50), (5e3, 50), (20.0, 1)])  # 20 Hz: a step, no less
+def test_a_tap_goes_as_far_as_its_label_says_and_stands(change, steps):
     bench = Bench(RING)
-    bench.ask(Nudge(40e3))
-    bench.run(0.2)
-    assert bench.state.phase is Phase.NUDGING
+    bench.ask(Nudge(change))
+    bench.run(0.05)
     bench.ask(NudgeOver())
-    bench.run(0.1)
-    stood = bench.at
-    bench.run(1.0)
-    assert bench.at == stood
+    bench.run(2.5)
+    assert bench.at == 2500 + steps
+    assert bench.state.phase is Phase.RESTING
+    assert nudged(bench) == [(steps, pytest.approx(100.0 * steps))]
+    bench.run(2.0)
+    assert bench.at == 2500 + steps
+
+
+def test_three_taps_go_three_times_as_far():
+    bench = Bench(RING)
+    for _ in range(3):
+        bench.ask(Nudge(5e3))
+        bench.run(0.05)
+        bench.ask(NudgeOver())
+        bench.run(0.05)
+    bench.run(3.0)
+    assert bench.at == 2650
+    assert nudged(bench) == [(150.0, pytest.approx(15e3))]
+
+
+def test_a_held_button_goes_as_far_again_every_half_second_until_it_is_let_go():
+    bench = Bench(replace(RING, slack=2))
+    for _ in range(12):  # 2.4 s: begun at 0, 0.5, 1.0, 1.5, 2.0 s
+        bench.ask(Nudge(5e3))
+        bench.run(0.2)
+    bench.ask(NudgeOver())
+    bench.run(2.0)
+    assert bench.at == 2500 + 5 * 50
+    assert nudged(bench) == [(250.0, pytest.approx(25e3))]
+
+
+def test_nobody_says_any_more_that_it_is_held_and_the_drive_stands():
+    bench = Bench(RING)
     bench.ask(Nudge(200e3))
     bench.run(0.9)
     stood = bench.at
-    bench.run(1.0)
+    assert stood < 4500
+    bench.run(2.0)
     assert bench.at == stood
-    assert bench.words()[-1] is not Word.REFUSED
+    assert nudged(bench) == [(stood - 2500, pytest.approx(100.0 * (stood - 2500)))]
+
+
+def test_a_way_too_long_to_end_is_broken_off_after_the_button_is_let_go():
+    bench = Bench(RING)
+    bench.ask(Nudge(200e3))  # 5 s
+    bench.run(0.2)
+    bench.ask(NudgeOver())
+    bench.run(3.1)
+    stood = bench.at
+    assert stood < 4500
+    bench.run(2.0)
+    assert bench.at == stood
+
+
+def test_a_tap_does_not_wait_for_a_carrier_to_go():
+    bench = Bench(RING)
+    bench.ask(Nudge(50e3))
+    bench.run(0.2)
+    bench.ask(NudgeOver())
+    bench.power = 20.0
+    bench.run(0.5)
+    stood = bench.at
+    bench.power = 0.0
+    bench.run(2.0)
+    assert bench.at == stood
+    assert stood < 3000
+
+
+def test_a_nudge_at_the_end_of_the_travel_is_refused_once():
+    bench = Bench(RING, at=5000)
+    for _ in range(5):
+        bench.ask(Nudge(5e3))
+        bench.run(0.2)
+    bench.ask(NudgeOver())
+    bench.run(0.5)
+    assert [tell.value("why") for tell in bench.told if tell.word is Word.REFUSED] == [Why.OUT_OF_TRAVEL]
+    assert bench.at == 5000
+    assert nudged(bench) == []
+
+
+def test_a_count_that_is_said_is_gone_to_as_long_as_it_is_said():
+    bench = Bench(RING)
+    for _ in range(10):
+        bench.ask(Jog(2900, 100))
+        bench.run(0.2)
+    assert 2680 <= bench.at <= 2700  # 2 s at 100 steps/s
+    bench.run(0.6)
+    stood = bench.at
+    bench.run(2.0)
+    assert bench.at == stood
+    assert bench.state.phase is Phase.RESTING
 
 
 def test_the_drift_is_followed_while_nobody_transmits_and_not_while_someone_does():

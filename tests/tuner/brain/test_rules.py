@@ -21,6 +21,7 @@ from ringwright.tuner.brain import (
     Follow,
     GoTo,
     Invite,
+    Jog,
     Keep,
     LinkFound,
     LinkLost,
@@ -72,6 +73,9 @@ ASKS = st.one_of(
     ),
     st.sampled_from([5.0, 20.0, LIMIT, 100.0, 0.0, -1.0, math.inf]).map(Rise),
     st.sampled_from([500.0, -500.0, 50e3, -2e6, 9e6]).map(Nudge),
+    st.tuples(st.sampled_from([0, 2500, 5000, -3000, 9000]), st.sampled_from([None, 50])).map(
+        lambda way: Jog(*way)
+    ),
     st.sampled_from(
         [NudgeOver(), Follow(True), LoudestNow(), FindReference(), PressStop(), Release(), ClearLock()]
     ),

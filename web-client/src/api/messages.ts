@@ -406,6 +406,8 @@ export interface TuneGo {
 }
 /**
  * A nudge button is down: said again every 0.2 s, or the drive stands still. 0: it was let go.
+ *
+ * The drive goes by `change_hz`, and as far again every 0.5 s while the button is down; what was begun is ended.
  */
 export interface TuneNudge {
   type: "tune_nudge";

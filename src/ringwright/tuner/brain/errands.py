@@ -7,6 +7,7 @@ from ringwright.tuner.brain import events
 from ringwright.tuner.brain.board_contact import SAY_AGAIN, abandon, ends_wanted
 from ringwright.tuner.brain.course import stick
 from ringwright.tuner.brain.driving import say_stop, set_goal, set_goal_from_below, stand_still
+from ringwright.tuner.brain.nudging import jog, let_go, nudge
 from ringwright.tuner.brain.power import begin_rise
 from ringwright.tuner.brain.ring import Band, Ring
 from ringwright.tuner.brain.seeking import BELOW, LEAST_REACH, SIGMAS
@@ -15,8 +16,6 @@ from ringwright.tuner.brain.turn import Turn
 from ringwright.tuner.brain.words import Phase, Why, Word
 from ringwright.tuner.messages import Position, Reference, Status
 
-NUDGE_PATIENCE = 0.5
-"""Seconds after the last word of a held nudge button at which the drive stands still."""
 LISTENED = 1.5
 """Half-widths to which an ear or a level meter finds the band by its noise; common practice, no source."""
 LISTEN_SPEED = 4.0
@@ -37,7 +36,7 @@ def ask(turn: Turn, asked: events.Ask) -> None:
         case events.LoudestNow():
             _note_loudest(turn)
         case events.NudgeOver():
-            end_nudge(turn)
+            let_go(turn)
         case _:
             why = _hindrance(turn)
             if why is not None:
@@ -81,10 +80,9 @@ def _errand(turn: Turn, asked: events.Ask) -> None:
         case events.Tune() | events.GoTo() | events.Listen():
             _go_somewhere(turn, asked)
         case events.Nudge(change):
-            _nudge(turn, change)
+            nudge(turn, change)
         case events.Jog(to, speed):
-            if _begin_nudge(turn):
-                set_goal(turn, to, speed=speed)
+            jog(turn, to, speed)
         case events.Rise(power):
             begin_rise(turn, power)
         case events.FindReference():
@@ -186,50 +184,6 @@ def _search_for(turn: Turn, band: Band, frequency: float) -> Search | None:
         turn_offset=offset,
         temperature_c=temperature,
     )
-
-
-def _nudge(turn: Turn, change: float) -> None:
-    """Move the resonance by some hertz while a button is held."""
-    if not _begin_nudge(turn):
-        return
-    state, status = turn.state, turn.status
-    assert status is not None
-    offset = 0
-    if state.ring.steps_per_turn is not None:
-        offset = state.ring.steps_per_turn * (status.at // state.ring.steps_per_turn)
-    start = status.at if state.goal is None else state.goal.to
-    here = state.curve.frequency(start - offset, status.temperature_c)
-    to = state.curve.position(here + change, status.temperature_c) + offset
-    target = state.ring.within_ends(to)
-    if target == start and round(to) != target:
-        turn.refuse(Why.OUT_OF_TRAVEL)
-        return
-    if target == start:
-        target = state.ring.within_ends(start + (1 if to > start else -1))  # less than a step: one step
-    set_goal(turn, target)
-
-
-def _begin_nudge(turn: Turn) -> bool:
-    """Whether the drive may move as long as a button is held."""
-    state, status = turn.state, turn.status
-    assert status is not None
-    if status.forward_power > state.ring.tuning_limit:
-        turn.refuse(Why.KEYED)
-        return False
-    if state.phase is not Phase.NUDGING:
-        if state.phase not in {Phase.RESTING, Phase.TUNED}:
-            abandon(turn)
-        turn.enter(Phase.NUDGING)
-    turn.state = replace(turn.state, tuned=None, nudged_at=turn.now)
-    return True
-
-
-def end_nudge(turn: Turn) -> None:
-    """The button is up, or nobody says any more that it is down."""
-    if turn.state.phase is Phase.NUDGING:
-        stand_still(turn)
-        turn.state = replace(turn.state, nudged_at=None)
-        turn.rest()
 
 
 def _note_loudest(turn: Turn) -> None:

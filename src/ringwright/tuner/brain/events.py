@@ -59,9 +59,9 @@ class GoTo:
 
 @dataclass(frozen=True, slots=True)
 class Nudge:
-    """The button for a nudge is down: a further `change` [Hz]. Said again at least every 0.3 s while it is down.
+    """The button for a nudge is down: by `change` [Hz], and as far again every half second while it is down.
 
-    The drive stands still 0.5 s after the last one, or at once with NudgeOver.
+    Said again at least every 0.3 s; the drive stands still 0.5 s after the last one.
     """
 
     change: float
@@ -69,7 +69,7 @@ class Nudge:
 
 @dataclass(frozen=True, slots=True)
 class NudgeOver:
-    """The button for a nudge was let go."""
+    """The button for a nudge was let go: what was begun is gone to its end, within 3 s."""
 
 
 @dataclass(frozen=True, slots=True)

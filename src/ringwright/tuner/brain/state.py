@@ -122,14 +122,29 @@ class Watch:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Nudging:
+    """A nudge by `change` [Hz] that began at the count `start`: as far again from time to time while it `is_held`.
+
+    `stepped_at`: when it last went further. `is_over`: the drive was told to stand, and has yet to come to rest.
+    """
+
+    start: int
+    change: float
+    stepped_at: float
+    is_held: bool = True
+    is_over: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class State:
     """Frozen: `step` makes the next one.
 
     `doubt`: why the position cannot be trusted, None if it can. `is_stopped`: STOP holds. `lock`: latched until a
     person clears it. `invited`: power [W] that the operator was last told to use, None if none. `aim`: power [W] a rise
     goes to. `is_barred`: the contact stays open until the carrier is gone. `pending`: what is done once the position is
-    sure. `loudest`: frequency [Hz] and count of the loudest noise; `loudness` [dB]. `asserted`: the count that
-    the board is being told that it stands at. `met`: frequency [Hz] of the last dip that the count
+    sure. `nudged_at`: when a nudge was last said or let go; `nudging`: how far it is. `loudest`: frequency [Hz] and
+    count of the loudest noise; `loudness` [dB]. `asserted`: the count that the board is being told that it stands at.
+    `met`: frequency [Hz] of the last dip that the count
     agrees with. `keyed_at`: when a carrier was last seen. `referencing_at`: when the search for the end stop was
     ordered.
     """
@@ -156,6 +171,7 @@ class State:
     loudest: tuple[float, int] | None = None
     loudness: float | None = None
     nudged_at: float | None = None
+    nudging: Nudging | None = None
     referencing_at: float | None = None
     asserted: int | None = None
     met: float | None = None

@@ -8,9 +8,7 @@ from ringwright.tuner.brain.board_contact import lose_link, take_acknowledgement
 from ringwright.tuner.brain.commands import Command
 from ringwright.tuner.brain.driving import drive, say_stop
 from ringwright.tuner.brain.errands import (
-    NUDGE_PATIENCE,
     ask,
-    end_nudge,
     finish_listening,
     listen,
     reference,
@@ -18,6 +16,7 @@ from ringwright.tuner.brain.errands import (
 )
 from ringwright.tuner.brain.following import follow
 from ringwright.tuner.brain.landing import confirm, glide_ended
+from ringwright.tuner.brain.nudging import go_on_nudging, nudge_arrived
 from ringwright.tuner.brain.power import watch_power
 from ringwright.tuner.brain.rounds import give_up
 from ringwright.tuner.brain.seeking import (
@@ -118,10 +117,8 @@ def _let_time_pass(turn: Turn) -> None:
     """What happens by waiting."""
     state = turn.state
     waited = turn.now - state.phase_since
-    if state.phase is Phase.NUDGING and (
-        state.nudged_at is None or turn.now - state.nudged_at > NUDGE_PATIENCE
-    ):
-        end_nudge(turn)
+    if state.phase is Phase.NUDGING:
+        go_on_nudging(turn)
     elif state.phase is Phase.ASKING and waited > ASK_PATIENCE:
         give_up(turn)
     elif _wants_carrier(state):
@@ -169,6 +166,8 @@ def _arrive(turn: Turn) -> None:
             turn.enter(Phase.ASKING)
         case Phase.LISTENING:
             _listen_on(turn)
+        case Phase.NUDGING:
+            nudge_arrived(turn)
         case _:
             pass
 

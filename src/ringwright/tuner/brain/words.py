@@ -84,6 +84,8 @@ class Word(StrEnum):
     """Noise was loudest at `position`, `frequency` [Hz] by the table."""
     FOLLOWED = "followed"
     """Moved by `steps` for a change of temperature."""
+    NUDGED = "nudged"
+    """By `change` [Hz], which is `steps`, to `frequency` [Hz], all by the table."""
 
 
 class Why(StrEnum):

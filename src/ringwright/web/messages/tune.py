@@ -70,7 +70,10 @@ class TuneGo(Message):
 
 
 class TuneNudge(Message):
-    """A nudge button is down: said again every 0.2 s, or the drive stands still. 0: it was let go."""
+    """A nudge button is down: said again every 0.2 s, or the drive stands still. 0: it was let go.
+
+    The drive goes by `change_hz`, and as far again every 0.5 s while the button is down; what was begun is ended.
+    """
 
     type: Literal["tune_nudge"]
     change_hz: Annotated[float, Field(ge=-1e6, le=1e6, allow_inf_nan=False)]

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
-// Nudges in hertz: press and hold. What is not said again within half a second is over, whatever happens to the page.
+// Nudges in hertz: a tap goes as far as the label says. What is not said again within half a second is over, whatever
+// happens to the page.
 import { useEffect, useRef } from "preact/hooks";
 import * as tune from "../../state/tune";
 
@@ -8,11 +9,11 @@ const CHANGES = [-5000, -500, 500, 5000];
 
 export function Nudges({ isDisabled }: { isDisabled: boolean }) {
   return (
-    <div class="nudges" role="group" aria-label="Nudge: press and hold">
+    <div class="nudges" role="group" aria-label="Nudge: tap, or hold">
       {CHANGES.map((change) => (
         <Nudge key={change} change={change} isDisabled={isDisabled} />
       ))}
-      <p class="quiet small">Held, the drive goes that far five times a second; let go and it stops.</p>
+      <p class="quiet small">A tap goes that far. Held, as far again every half second.</p>
     </div>
   );
 }
@@ -45,7 +46,7 @@ function Nudge({ change, isDisabled }: { change: number; isDisabled: boolean }) 
     <button
       type="button"
       disabled={isDisabled}
-      title="press and hold"
+      title="tap: that far; hold: as far again every half second"
       onPointerDown={(event) => {
         event.currentTarget.setPointerCapture(event.pointerId);
         press();

@@ -20,7 +20,9 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
+LESSON = Path("docs/tutorials/brief-to-report.md")
 PAGES = (
+    LESSON,
     Path("README.md"),
     Path("docs/tutorials/first-ring.md"),
     Path("docs/how-to/compare-antennas.md"),

@@ -3,7 +3,7 @@
 
 import pytest
 
-from ringwright.antenna.scenario import FIRST_RING, shipped_text
+from ringwright.antenna.scenario import FIRST_RING, TERRACE_OCTAGON, shipped_text
 from ringwright.cli import serve as serve_verb
 
 
@@ -43,6 +43,19 @@ def test_new_writes_a_workspace_whose_design_can_be_predicted(call, tmp_path):
     assert outcome.out.rstrip().endswith(f"ringwright predict {design}")
     assert sorted(p.name for p in folder.iterdir()) == ["designs", "sheets", "sweeps"]
     assert call("predict", design).code == 0
+
+
+def test_new_writes_a_whole_example_that_says_it_is_simulated(call, tmp_path):
+    folder = tmp_path / "terrace"
+    outcome = call("new", folder, "--example", "terrace")
+    assert outcome.code == 0
+    assert "simulated" in outcome.out
+    assert outcome.out.rstrip().endswith(f"ringwright predict {folder / 'designs' / TERRACE_OCTAGON}")
+    assert min(p.name for p in (folder / "sweeps").iterdir()) == "as-built-30m.s1p"
+    refused = call("new", tmp_path / "other", "--example", "attic")
+    assert refused.code == 2
+    assert "terrace" in refused.sentence
+    assert not (tmp_path / "other").exists()
 
 
 def test_new_takes_an_empty_folder_and_touches_no_other(call, tmp_path):

@@ -3,21 +3,24 @@
 
 from pathlib import Path
 
-from ringwright.antenna.scenario import FIRST_RING, shipped_text
+from ringwright.antenna.scenario import FIRST_RING, example_files, shipped_text
 from ringwright.errors import StorageError, WorkspaceError
 
 FOLDERS = ("designs", "sweeps", "sheets")
 
 
-def write_workspace(folder: Path) -> Path:
-    """Make a workspace with a commented first design; return that design's path.
+def write_workspace(folder: Path, *, example: str | None = None) -> Path:
+    """Make a workspace with a commented first design, or with all of an example; return that design's path.
 
     The folder may exist, but only empty: nothing of anyone's is ever written over.
     """
+    contents = {f"designs/{FIRST_RING}": shipped_text(FIRST_RING)}
+    if example is not None:
+        contents = example_files(example)
     try:
         empty = _make_empty(folder)
         if empty:
-            _fill(folder)
+            _fill(folder, contents)
     except FileNotFoundError as exc:
         raise WorkspaceError(
             f"{folder}: the folder it should lie in does not exist; make that first or name another"
@@ -37,7 +40,7 @@ def write_workspace(folder: Path) -> Path:
         ) from exc
     if not empty:
         raise WorkspaceError(f"{folder}: the folder is not empty; name a new or empty one")
-    return folder / "designs" / FIRST_RING
+    return folder / next(iter(contents))
 
 
 def _reason(error: Exception) -> str:
@@ -49,8 +52,9 @@ def _make_empty(folder: Path) -> bool:
     return not any(folder.iterdir())
 
 
-def _fill(folder: Path) -> None:
+def _fill(folder: Path, contents: dict[str, str]) -> None:
     for name in FOLDERS:
         (folder / name).mkdir()
-    with (folder / "designs" / FIRST_RING).open("x", encoding="utf-8", newline="\n") as file:
-        file.write(shipped_text(FIRST_RING))
+    for path, text in contents.items():
+        with (folder / path).open("x", encoding="utf-8", newline="\n") as file:
+            file.write(text)

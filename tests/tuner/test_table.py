@@ -169,6 +169,18 @@ def test_a_pair_that_cannot_be_of_this_antenna_is_refused():
     assert len(table.learnt(pair(9_000, resonance(9_000) * 1.0001, spread=500.0)).points) == 3
 
 
+def test_a_pair_that_is_certain_overrules_the_newest_that_contradict_it():
+    right = pair(2000, resonance(2000) * 1.01)
+    wrong = pair(3100, resonance(3000) * 1.01)
+    certain = pair(3000, resonance(3000) * 1.01)
+    table = table_of(right, wrong)
+    with pytest.raises(TuningTableError):
+        table.learnt(certain)
+    assert table.overruled(certain).points == (right, certain)
+    elsewhere = table_of(wrong, site="home").moved_to("field")
+    assert wrong in elsewhere.overruled(pair(2000, resonance(2000) * 1.01)).points
+
+
 def test_the_oldest_pair_goes_where_there_are_too_many():
     table = table_of(*(pair(9_000, resonance(9_000), hours=hour) for hour in range(MOST_POINTS)))
     again = table.learnt(pair(9_000, resonance(9_000), hours=MOST_POINTS))

@@ -67,6 +67,27 @@ class TuningTable:
             )
         return added
 
+    def overruled(self, point: Point) -> "TuningTable":
+        """With a pair that is certain: the newest pairs of its site go until it can be.
+
+        Raises
+        ------
+        TuningTableError
+            If it contradicts the design itself, or what was measured elsewhere.
+        """
+        kept = self
+        while True:
+            try:
+                return kept.learnt(point)
+            except TuningTableError:
+                newest = max(
+                    (number for number, each in enumerate(kept.points, 1) if each.site == kept.site),
+                    default=0,
+                )
+                if not newest:
+                    raise
+                kept = kept.without(newest)
+
     @property
     def newest(self) -> Point | None:
         """The pair learnt last where the antenna stands now."""

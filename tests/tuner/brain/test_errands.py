@@ -56,17 +56,38 @@ def test_going_somewhere_needs_no_carrier():
     assert not any(word is Word.KEY_LOW for word in bench.words())
 
 
-def test_the_first_dip_of_a_run_sets_the_count_and_says_so():
+def test_a_dip_elsewhere_teaches_the_table_and_leaves_a_sure_count_alone():
     bench = Bench(RING, dip_at=2560.0)
     bench.ask(Tune(F))
     bench.until(Phase.TUNED)
-    told = next(tell for tell in bench.told if tell.word is Word.STEPS_LOST)
-    assert told.value("corrected") == 1.0
-    assert told.value("steps") == pytest.approx(-40.0, abs=3.0)
     bench.run(1.0)
-    assert abs(bench.at - 2600) <= 2  # by the count that was put right
+    assert Word.STEPS_LOST not in bench.words()
+    assert abs(bench.at - 2560) <= 2
+    assert abs(bench.learnt[0].position - 2560.0) < 3.0
     assert bench.state.is_sure
-    assert abs(bench.learnt[0].position - 2600.0) < 3.0
+    assert not bench.state.is_proved  # lost steps would look the same
+    assert not bench.learnt[0].overrules
+    bench.ask(Rise(60.0))
+    assert bench.told[-1].word is Word.RAISE  # it is the dip that was measured, not the count
+
+
+def test_the_end_stop_proves_the_count_again():
+    bench = Bench(RING, dip_at=2560.0)
+    bench.ask(Tune(F))
+    bench.until(Phase.TUNED)
+    bench.ask(FindReference())
+    bench.run(2.0)
+    assert bench.state.is_proved
+
+
+def test_a_dip_far_off_right_after_the_end_stop_overrules_the_table():
+    bench = Bench(RING, is_sure=False, dip_at=2500.0, spread=20.0)
+    bench.ask(Tune(F))  # seeks the end stop first
+    bench.until(Phase.TUNED)
+    assert bench.words().index(Word.REFERENCED) < bench.words().index(Word.KEY_LOW)
+    assert bench.learnt[0].overrules
+    assert abs(bench.learnt[0].position - 2500.0) < 3.0
+    assert bench.state.is_sure
 
 
 def test_a_dip_far_from_where_it_was_learnt_is_doubt_and_no_power_is_raised():

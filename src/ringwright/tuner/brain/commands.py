@@ -53,6 +53,7 @@ class Learnt:
     """A pair for the tuning table: the dip was met and confirmed here, coming from below.
 
     `sigma` [steps] is the standard deviation of the position of the dip's centre, `swr` what was read there.
+    `overrules`: the count comes fresh from the end stop, so that pairs which contradict this one are wrong.
     """
 
     frequency: float
@@ -62,6 +63,7 @@ class Learnt:
     swr: float
     readings: int
     carrier: float
+    overrules: bool = False
 
 
 Command = Send | Keep | Tell | Invite | CallKeyUp | Learnt

@@ -264,7 +264,15 @@ def _go_on_referencing(turn: Turn, status: Status) -> None:
 
 def _has_reference(turn: Turn, status: Status) -> None:
     pending = turn.state.pending
-    turn.state = replace(turn.state, doubt=None, referencing_at=None, pending=None, course=None)
+    turn.state = replace(
+        turn.state,
+        doubt=None,
+        referencing_at=None,
+        pending=None,
+        course=None,
+        is_from_stop=True,
+        is_proved=True,
+    )
     turn.keep(status.at, None)
     turn.tell(Word.REFERENCED)
     turn.rest()

@@ -2,7 +2,7 @@
 """At the bottom of the dip, or where it should be: read, be content or come again, and learn from it."""
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from ringwright.tuner.brain.board_contact import assert_count, doubt
 from ringwright.tuner.brain.commands import Learnt
@@ -155,42 +155,68 @@ def succeed(turn: Turn, status: Status) -> None:
         ("readings", float(search.used)),
         ("carrier", search.carrier),
     )
-    shift = _put_right(turn, search, search.dip)
-    if shift is None:
+    lesson = _lesson(turn, search, search.dip)
+    if lesson is None:
         return
     turn.commands.append(
         Learnt(
             frequency=search.frequency,
-            position=search.dip.centre - shift - search.turn_offset,
+            position=search.dip.centre - lesson.shift - search.turn_offset,
             sigma=search.dip.centre_sigma,
             temperature_c=status.temperature_c,
             swr=swr,
             readings=search.used,
             carrier=search.carrier,
+            overrules=lesson.overrules,
         )
     )
 
 
-def _put_right(turn: Turn, search: Search, dip: Dip) -> float | None:
-    """Steps by which the count was put right after the dip, None where steps were lost and only a reference helps.
+@dataclass(frozen=True, slots=True)
+class _Lesson:
+    """What a dip teaches: `shift` [steps] by which the count was put right first, `overrules` whether for certain."""
 
-    A dip that is not where the table has it may mean a table that is off or steps that were lost. If a dip was met at
-    another frequency before, the count is known and the table learns. Else the count is set by the dip, which is a
-    reference as good as an end stop, and told.
+    shift: float = 0.0
+    overrules: bool = False
+
+
+def _lesson(turn: Turn, search: Search, dip: Dip) -> _Lesson | None:
+    """None where steps were lost and only a reference helps.
+
+    A dip that is not where the table has it may mean a table that is off or steps that were lost. A count that an end
+    stop has made sure, or that was carried on from there, is never moved: the soft ends would move with it. The dip
+    teaches the table, and the count is not called proved before the end stop is found again. Farther off than the
+    table can be, steps were lost, unless the count comes fresh from the end stop: then the table is wrong.
     """
     state = turn.state
     off = dip.centre - search.expected
-    is_beyond = abs(off) > LOST_SIGMAS * math.hypot(state.curve.sigma(search.frequency), dip.centre_sigma)
-    if is_beyond and state.ring.has_end_stop:
+    spread = math.hypot(state.curve.sigma(search.frequency), dip.centre_sigma)
+    agrees = abs(off) <= AGREES * dip.half_width
+    is_beyond = not agrees and abs(off) > LOST_SIGMAS * spread
+    if not state.ring.has_end_stop:
+        return _Lesson(shift=_put_right(turn, search, off=off, agrees=agrees, is_beyond=is_beyond))
+    if not state.is_sure:
+        return None
+    if is_beyond and not state.is_from_stop:
         turn.tell(Word.STEPS_LOST, ("steps", off), ("corrected", 0.0))
         doubt(turn, Why.LOST_STEPS)
         return None
+    turn.state = replace(state, is_from_stop=False, is_proved=state.is_proved and agrees)
+    return _Lesson(overrules=is_beyond)
+
+
+def _put_right(turn: Turn, search: Search, *, off: float, agrees: bool, is_beyond: bool) -> float:
+    """Steps by which the count of a capacitor without an end stop was put right: there the dip is the reference.
+
+    If a dip was met at another frequency before, the count is known and the table learns.
+    """
+    state = turn.state
     is_elsewhere = (
         state.met is not None and abs(search.frequency - state.met) > APART * search.band.half_width
     )
     is_known = is_elsewhere and state.is_sure and not is_beyond
     turn.state = replace(state, met=search.frequency)
-    if is_known or (state.is_sure and abs(off) <= AGREES * dip.half_width):
+    if is_known or (state.is_sure and agrees):
         return 0.0
     tuned = state.tuned
     assert tuned is not None

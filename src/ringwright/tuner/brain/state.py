@@ -145,8 +145,9 @@ class State:
     sure. `nudged_at`: when a nudge was last said or let go; `nudging`: how far it is. `loudest`: frequency [Hz] and
     count of the loudest noise; `loudness` [dB]. `asserted`: the count that the board is being told that it stands at.
     `met`: frequency [Hz] of the last dip that the count
-    agrees with. `keyed_at`: when a carrier was last seen. `referencing_at`: when the search for the end stop was
-    ordered.
+    agrees with, where there is no end stop. `is_from_stop`: the end stop was found, and no dip met since; `is_proved`:
+    no dip since then was elsewhere than the table had it. `keyed_at`: when a carrier was last seen. `referencing_at`:
+    when the search for the end stop was ordered.
     """
 
     ring: Ring
@@ -175,6 +176,8 @@ class State:
     referencing_at: float | None = None
     asserted: int | None = None
     met: float | None = None
+    is_from_stop: bool = False
+    is_proved: bool = True
     keyed_at: float = float("-inf")
 
     @property

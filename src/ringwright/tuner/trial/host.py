@@ -156,7 +156,7 @@ class Host:
             power,
             reading_taken=self._newest_taken,
             power_limit=facts.power_limit,
-            called_sure=state.is_sure,
+            called_sure=state.is_sure and state.is_proved,
             claimed=state.tuned.frequency if state.tuned is not None else facts.frequency,
             count=count,
             expected=self._curve.frequency(count, None),

@@ -4,8 +4,7 @@
 Each table stands between `<!-- table NAME -->` and `<!-- end -->`. All are of the scenario's octagon on 40 m, at 25 W.
 """
 
-import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -21,11 +20,11 @@ from ringwright.antenna.figures.directions import DIRECTION_FIGURES
 from ringwright.antenna.predict import predict
 from ringwright.antenna.prediction import BandPrediction
 from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_design
+from scripts.page_tables import Table, with_tables
 
 PAGE = Path("docs/explanation/site.md")
 STEEL: dict[str, Any] = {"conductivity": 7e6, "mu_r": 100.0}
 ALUMINIUM: dict[str, Any] = {"conductivity": 25e6, "mu_r": 1.0}
-_TABLE = re.compile(r"(<!-- table (\S+) -->\n).*?(<!-- end -->)", re.DOTALL)
 _BUDGET = ("watts_pct.sky", "watts_pct.earth")
 _PATTERN = ("pattern.gain_max_dbi", "pattern.elevation_deg", "pattern.gain_20deg_dbi")
 
@@ -147,7 +146,7 @@ def _texts(band: BandPrediction, keys: tuple[str, ...]) -> list[str]:
     return [FIGURES[key].text(FIGURES[key].of(band)) for key in keys]
 
 
-TABLES: dict[str, Callable[[], Iterator[list[str]]]] = {
+TABLES: dict[str, Table] = {
     "heights": heights,
     "soils": soils,
     "metal": metal,
@@ -157,13 +156,7 @@ TABLES: dict[str, Callable[[], Iterator[list[str]]]] = {
 
 def rewritten(page: str) -> str:
     """The page with its tables as the program has them now."""
-
-    def table(match: re.Match[str]) -> str:
-        head, *rows = TABLES[match[2]]()
-        lines = [head, ["---"] * len(head), *rows]
-        return match[1] + "".join(f"| {' | '.join(line)} |\n" for line in lines) + match[3]
-
-    return _TABLE.sub(table, page)
+    return with_tables(page, TABLES)
 
 
 if __name__ == "__main__":

@@ -6,6 +6,7 @@ import json
 import logging
 import time
 from contextlib import suppress
+from functools import partial
 
 from pydantic import ValidationError
 from starlette.responses import JSONResponse
@@ -24,9 +25,10 @@ from ringwright.desk.watch import (
 )
 from ringwright.errors import RingwrightError
 from ringwright.web.encode import own_fault, prediction_body, problem_of, to_text
-from ringwright.web.live_match import MatchLine
-from ringwright.web.live_prove import ProveLine
-from ringwright.web.live_search import SearchLine
+from ringwright.web.live_job import JobLine
+from ringwright.web.live_match import FollowedMatch
+from ringwright.web.live_prove import FollowedProof
+from ringwright.web.live_search import FollowedSearch
 from ringwright.web.live_site import SiteLine
 from ringwright.web.messages.base import Message, Problem
 from ringwright.web.messages.live import ClientMessage, FileChanged, Hello, PredictBody, PredictRequest
@@ -103,9 +105,9 @@ class _Line:
         self._sending, self._at_rest = asyncio.Lock(), asyncio.Event()
         self._at_rest.set()
         self._site = SiteLine(bench.desk, self._send, self._at_rest)
-        self._match = MatchLine(bench.desk, self._send)
-        self._prove = ProveLine(bench.desk, self._send)
-        self._search = SearchLine(bench.desk, self._send)
+        self._match = JobLine[MatchRequest]("match", partial(FollowedMatch, bench.desk), self._send)
+        self._prove = JobLine[ProveRequest]("proof", partial(FollowedProof, bench.desk), self._send)
+        self._search = JobLine[SearchRequest]("search", partial(FollowedSearch, bench.desk), self._send)
 
     async def run(self) -> None:
         await self._send(self._bench.hello.model_dump_json())

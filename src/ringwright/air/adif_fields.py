@@ -5,6 +5,7 @@ import re
 from collections.abc import Mapping
 
 from ringwright.air.reports import RawReport
+from ringwright.units import shown
 
 _DECIBELS = re.compile(r"([+-]\d{1,2}(?:\.\d+)?)(?: ?dB)?", re.ASCII | re.IGNORECASE)
 _LOCATION = re.compile(r"([NSEWnsew])(\d{3}) (\d{2}\.\d{3})", re.ASCII)
@@ -19,9 +20,8 @@ def report_of(fields: Mapping[str, str]) -> RawReport | str:
     """
     date, time = fields.get("QSO_DATE", ""), fields.get("TIME_ON", "")
     if not _DATE.fullmatch(date) or not _TIME.fullmatch(time):
-        return (
-            f"QSO_DATE {date or 'missing'} and TIME_ON {time or 'missing'} are no YYYYMMDD and HHMM or HHMMSS"
-        )
+        told = [shown(text) if text else "missing" for text in (date, time)]
+        return f"QSO_DATE {told[0]} and TIME_ON {told[1]} are no YYYYMMDD and HHMM or HHMMSS"
     heard_by_me = not fields.get("RST_RCVD") and bool(fields.get("RST_SENT"))
     given = _DECIBELS.fullmatch(fields.get("RST_SENT" if heard_by_me else "RST_RCVD", ""))
     latitude, longitude = fields.get("LAT", ""), fields.get("LON", "")

@@ -89,6 +89,10 @@ def read_adx(content: bytes, *, source: str) -> ReadRows:
             raise ReportFileError(
                 source, parser.CurrentLineNumber, "the file has a document type, which ADX has not; delete it"
             ) from None
+        except (LookupError, ValueError) as exc:  # what Python says of the XML declaration's encoding
+            raise ReportFileError(
+                source, 1, f"the file says that it is written in an unknown way ({exc}); save it as UTF-8"
+            ) from exc
         except expat.ExpatError as exc:
             if records.root is None:
                 raise ReportFileError(

@@ -130,7 +130,7 @@ def remembered(memory: str, head: Sequence[str]) -> Columns | None:
     try:
         found = json.loads(memory).get(fingerprint(head))
         return None if found is None else Columns.of([f"{role}={heading}" for role, heading in found.items()])
-    except (ValueError, AttributeError, ReportsError):
+    except (ValueError, AttributeError, RecursionError, ReportsError):
         return None  # a memory that somebody edited into nonsense costs a question, not the reports
 
 
@@ -138,7 +138,7 @@ def remember(memory: str, head: Sequence[str], columns: Columns) -> str:
     """The memory with these columns in it, as text to keep."""
     try:
         known = dict(json.loads(memory or "{}"))
-    except (ValueError, TypeError):
+    except (ValueError, TypeError, RecursionError):
         known = {}
     units = {"frequency_unit": columns.frequency_unit, "power_unit": columns.power_unit}
     known[fingerprint(head)] = dict(columns.named) | {name: unit for name, unit in units.items() if unit}

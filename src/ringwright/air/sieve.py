@@ -181,7 +181,7 @@ def number(text: str, what: str) -> float:
         value = float(text)
     except ValueError:
         value = math.nan
-    if not math.isfinite(value) or "_" in text or not text.isascii():
+    if not math.isfinite(value) or "_" in text or not (text.isascii() and text.isprintable()):
         raise RefusedError(f"{what} {shown(text)} is not a number; correct it")
     return value
 

@@ -76,7 +76,7 @@ def read_slots(text: str, *, source: str) -> tuple[Slot, ...]:
         try:
             start, end, antenna = (cell.strip() for cell in next(csv.reader([line])))
             slot = Slot(_seconds(start), _seconds(end), antenna)
-        except ValueError:
+        except (ValueError, csv.Error):
             raise ReportFileError(
                 source,
                 number,

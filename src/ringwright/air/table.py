@@ -29,8 +29,17 @@ def headings(content: bytes, *, source: str) -> tuple[int, str, list[str]]:
                     source, line, "the file is binary, not a table; export the reports as text"
                 )
             delimiter = next((mark for mark in ("\t", ";", ",") if mark in text), ",")
-            return line, delimiter, [cell.strip() for cell in next(csv.reader([text], delimiter=delimiter))]
+            return line, delimiter, _head(text, delimiter, source=source, line=line)
     raise ReportFileError(source, 1, "the file is empty; export the reports again")
+
+
+def _head(text: str, delimiter: str, *, source: str, line: int) -> list[str]:
+    try:
+        return [cell.strip() for cell in next(csv.reader([text], delimiter=delimiter))]
+    except csv.Error as exc:
+        raise ReportFileError(
+            source, line, f"the headings cannot be split ({exc}); export the reports again"
+        ) from exc
 
 
 def sample(content: bytes, *, source: str) -> tuple[list[str], list[str]]:

@@ -27,7 +27,7 @@ def parse_readings(text: str, *, source: str = "readings", reference: float = 50
         If a reading does not read as a frequency with its unit and an SWR of 1 or more.
     """
     found = []
-    for number, line in enumerate(text_lines(text.encode(), source), start=1):
+    for number, line in enumerate(text_lines(text.encode(errors="replace"), source), start=1):
         found += [
             (*_reading(part.strip(), source=source, line=number), number)
             for part in line.partition("#")[0].split(";")

@@ -83,7 +83,7 @@ def parse_touchstone(content: bytes, *, source: str) -> Touchstone:
     first = _read_header(reader, lines)
     header = reader.header
     where, rows = _read_rows(header, itertools.chain([first], lines), source)
-    _check_count(header, where, source)
+    _check_count(header, where, source, first=first[0])
     table = np.array(rows)
     s = _scattering(header, table, source=source, lines=where)
     return Touchstone(
@@ -112,6 +112,10 @@ def _read_header(reader: HeaderReader, lines: Iterator[Line]) -> Line:
         elif text.startswith("#"):
             reader.options(number, text)
         elif text.casefold().startswith("[network data]"):
+            if text[len("[network data]") :]:
+                raise reader.refuse(
+                    number, "the data begin on the line after [Network Data]; move them there"
+                )
             following = next(lines, None)
             if following is None:
                 break
@@ -201,11 +205,13 @@ def _is_noise(header: Header, row: list[float], rows: list[list[float]]) -> bool
     )
 
 
-def _check_count(header: Header, where: list[int], source: str) -> None:
+def _check_count(header: Header, where: list[int], source: str, *, first: int) -> None:
+    if not where:
+        raise SweepFileError(source, first, "there are no data rows from here on; save the sweep again")
     if header.frequencies is not None and header.frequencies != len(where):
         raise SweepFileError(
             source,
-            where[-1] if where else 1,
+            where[-1],
             f"{header.frequencies} frequencies are announced and {len(where)} stand there; the file is cut short or "
             f"edited, so export the sweep again",
         )

@@ -5,8 +5,11 @@ Nothing is taken from an archive's word: only plain names in the two folders of 
 here, and what came out is read as any other export is.
 """
 
+import lzma
+import struct
 import zipfile
 import zlib
+from collections.abc import Iterator
 from pathlib import Path, PurePosixPath
 
 from ringwright.errors import RecordFileError
@@ -16,6 +19,12 @@ LARGEST_UNPACKED = 1_000_000_000
 """[bytes] of all files together: ten thousand long sweeps."""
 MOST_FILES = 100_000
 _PIECE = 1 << 20
+# Besides the first, each is met where the module trusts a place, a length or a name that a damaged archive states.
+# RuntimeError: encrypted, or packed in a way this Python does not know; OSError: a place before the file's beginning.
+_BROKEN = (
+    zipfile.BadZipFile, zlib.error, lzma.LZMAError, struct.error, EOFError, RuntimeError, ValueError, IndexError,
+    OverflowError, OSError,
+)  # fmt: skip
 _OTHER = "is no export of a record; choose the file that the page or a zip program made of one"
 
 
@@ -36,20 +45,27 @@ def unpack(file: Path, to: Path) -> None:
         If it is no archive, is damaged, too large, or holds what no export holds.
     """
     try:
-        with zipfile.ZipFile(file) as archive:
-            places = _places(archive)
-            (to / SWEEPS).mkdir()
-            left = LARGEST_UNPACKED
-            for member, place in places.items():
-                left -= _copy(archive, member, to / place, most=left)
-    except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError) as exc:
-        # RuntimeError: encrypted; NotImplementedError: packed in a way this Python does not know
-        raise RecordFileError("the archive", None, f"cannot be unpacked ({exc}); export again") from exc
+        archive = zipfile.ZipFile(file)
+    except _BROKEN as exc:
+        raise _damaged(exc) from exc
+    with archive:
+        places = _places(archive)
+        (to / SWEEPS).mkdir()
+        left = LARGEST_UNPACKED
+        for member, place in places.items():
+            left -= _copy(archive, member, to / place, most=left)
+
+
+def _damaged(exc: Exception) -> RecordFileError:
+    return RecordFileError("the archive", None, f"cannot be unpacked ({exc}); export again")
 
 
 def _places(archive: zipfile.ZipFile) -> dict[zipfile.ZipInfo, PurePosixPath]:
     """Every file of the archive with its place in an export."""
-    files = [member for member in archive.infolist() if not member.is_dir()]
+    members = archive.infolist()
+    if not all(PurePosixPath(member.filename).name for member in members):
+        raise RecordFileError("the archive", None, _OTHER)
+    files = [member for member in members if not member.is_dir()]
     if not files or len(files) > MOST_FILES:
         raise RecordFileError("the archive", None, _OTHER)
     paths = [PurePosixPath(member.filename) for member in files]
@@ -70,8 +86,8 @@ def _is_plain(place: PurePosixPath) -> bool:
 def _copy(archive: zipfile.ZipFile, member: zipfile.ZipInfo, to: Path, *, most: int) -> int:
     """Unpack one file; how many bytes it has."""
     size = 0
-    with archive.open(member) as source, to.open("xb") as target:
-        while piece := source.read(_PIECE):
+    with to.open("xb") as target:
+        for piece in _pieces(archive, member):
             size += len(piece)
             if size > most:
                 raise RecordFileError(
@@ -79,3 +95,13 @@ def _copy(archive: zipfile.ZipFile, member: zipfile.ZipInfo, to: Path, *, most: 
                 )
             target.write(piece)
     return size
+
+
+def _pieces(archive: zipfile.ZipFile, member: zipfile.ZipInfo) -> Iterator[bytes]:
+    """A file's bytes as they come out; what fails here is the archive, not the disk that they go to."""
+    try:
+        with archive.open(member) as source:
+            while piece := source.read(_PIECE):
+                yield piece
+    except _BROKEN as exc:
+        raise _damaged(exc) from exc

@@ -128,7 +128,7 @@ def test_a_lost_original_is_told_and_comes_back_with_its_sweep_but_an_altered_on
 
 
 def test_what_a_killed_writer_left_half_written_goes(records, workspace):
-    (workspace / "sweeps" / ".0123.part").write_bytes(b"half")
+    (workspace / "sweeps" / ".ringwright-0123.unfinished").write_bytes(b"half")
     add(records, b"whole")
     assert [path.name for path in (workspace / "sweeps").iterdir()] == ["sweep.s1p"]
 

@@ -3,6 +3,7 @@
 
 from pathlib import Path
 
+from ringwright.disk import replace_file
 from ringwright.errors import StorageError, WorkspaceError
 
 
@@ -20,9 +21,12 @@ def write_text(path: Path, text: str) -> None:
 
 
 def write_bytes(path: Path, content: bytes) -> None:
-    """Write a file of bytes; errors as `write_text`."""
+    """Write a file of bytes; errors as `write_text`, and then a file that was there is as it was."""
     try:
-        path.write_bytes(content)
+        if path.is_file() or not path.exists():
+            replace_file(path, content)
+        else:  # a terminal or a pipe is written to, and nothing takes its place
+            path.write_bytes(content)
     except (FileNotFoundError, NotADirectoryError, IsADirectoryError, PermissionError, ValueError) as exc:
         reason = exc.strerror if isinstance(exc, OSError) else exc  # ValueError: a NUL in the path
         raise WorkspaceError(f"{path}: cannot be written ({reason}); name another file") from exc

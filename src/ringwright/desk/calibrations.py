@@ -1,7 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Where layers of what was measured lie: `calibrations/` of the workspace, or beside a design file outside of one."""
 
-import secrets
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import replace
@@ -26,6 +25,7 @@ from ringwright.antenna.prediction import Prediction
 from ringwright.desk.design_folder import DESIGNS
 from ringwright.desk.proving import Delivered, judge
 from ringwright.desk.sweep_files import SweepFiles
+from ringwright.disk import add_file
 from ringwright.errors import CalibrationError, StorageError
 from ringwright.proof.accepted import Accepted, Sweeps, accept_measured
 from ringwright.records.sweep_files import checksum, safe_name
@@ -141,9 +141,13 @@ class Calibrations:
 def check_free(path: Path) -> None:
     """That no layer lies there yet: none is ever written over."""
     if path.exists():
-        raise CalibrationError(
-            f"{path}: there is a calibration of that name; choose another, or remove that first"
-        )
+        raise _taken(path)
+
+
+def _taken(path: Path) -> CalibrationError:
+    return CalibrationError(
+        f"{path}: there is a calibration of that name; choose another, or remove that first"
+    )
 
 
 def write_layer(path: Path, layer: Calibration) -> Path:
@@ -158,15 +162,12 @@ def write_layer(path: Path, layer: Calibration) -> Path:
     """
     text = calibration_text(layer)
     parse_calibration(text, source=str(path))
-    unfinished = path.with_name(f"{path.name}.{secrets.token_hex(4)}.part")
     try:
         path.parent.mkdir(exist_ok=True)
-        try:
-            unfinished.write_text(text, encoding="utf-8", newline="\n")
-            check_free(path)
-            unfinished.replace(path)
-        finally:
-            unfinished.unlink(missing_ok=True)
+        check_free(path)
+        add_file(path, text.encode())
+    except FileExistsError as exc:  # since it was looked for
+        raise _taken(path) from exc
     except OSError as exc:
         raise StorageError(
             f"{path}: writing failed ({exc.strerror or exc}); make room or another folder"

@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import BinaryIO
 
 from ringwright.antenna.design_file import read_text
+from ringwright.disk import force_to_disk
 from ringwright.errors import (
     DesignFileError,
     NameRefusedError,
@@ -123,7 +124,7 @@ class DesignFolder:
                 if self.read_if_there(name) != over:
                     raise FileChangedMeanwhileError(name)
                 draft.replace(path)
-            _force_to_disk(path.parent)
+            force_to_disk(path.parent)
         except OSError as exc:
             reason = exc.strerror or str(exc)
             raise StorageError(
@@ -173,13 +174,3 @@ def _one_writer(path: Path) -> Iterator[tuple[Path, BinaryIO]]:
             yield draft, file
     finally:
         draft.unlink(missing_ok=True)
-
-
-def _force_to_disk(folder: Path) -> None:
-    """The new name, too, where the system lets a folder be forced to the disk."""
-    if hasattr(os, "O_DIRECTORY"):
-        handle = os.open(folder, os.O_DIRECTORY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)

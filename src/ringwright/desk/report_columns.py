@@ -7,6 +7,7 @@ from pathlib import Path
 from ringwright.air.columns import Columns, remember
 from ringwright.air.files import Delivered, is_table
 from ringwright.air.table import headings
+from ringwright.disk import replace_file
 from ringwright.errors import StorageError, WorkspaceError
 
 NAME = "report-columns.json"
@@ -37,10 +38,8 @@ class ReportColumns:
         for file in delivered:
             if is_table(file.name):
                 memory = remember(memory, headings(file.content, source=file.name)[2], columns)
-        whole = self._path.with_suffix(".new")
         try:
-            whole.write_text(memory, encoding="utf-8", newline="\n")
-            whole.replace(self._path)
+            replace_file(self._path, memory.encode())
         except OSError as exc:
             raise StorageError(
                 f"{self._path}: writing failed ({exc.strerror}); make room and try again"

@@ -4,6 +4,7 @@
 They are kept by what they depend on, so that other weights, limits, parts or a larger grid find them again.
 """
 
+import errno
 import hashlib
 import json
 import os
@@ -51,9 +52,10 @@ class SearchJournal:
     def put(self, key: str, node: Node) -> None:
         """Keep a solution; it is on the disk's side when this returns."""
         self._nodes[key] = node
-        line = json.dumps(_document(key, node), separators=(",", ":"), allow_nan=False)
+        line = f"{json.dumps(_document(key, node), separators=(',', ':'), allow_nan=False)}\n".encode()
         try:
-            self._file.write(f"{line}\n".encode())
+            if self._file.write(line) != len(line):
+                raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
         except OSError as exc:
             raise _refused(self.path, exc) from exc
 

@@ -4,6 +4,7 @@
 from contextlib import suppress
 from pathlib import Path
 
+from ringwright.disk import replace_file
 from ringwright.errors import SweepFileError
 from ringwright.proof.columns import Columns, remember, remembered
 from ringwright.proof.files import parse_sweep
@@ -44,10 +45,8 @@ class SweepColumns:
             return ""
 
     def _keep(self, memory: str) -> None:
-        whole = self._path.with_suffix(".new")
         with suppress(OSError):
-            whole.write_text(memory, encoding="utf-8", newline="\n")
-            whole.replace(self._path)
+            replace_file(self._path, memory.encode())
 
 
 def headings_of(content: bytes, *, source: str) -> list[str]:

@@ -142,7 +142,9 @@ class DriveBench:
             found = self._found(parts, table_name)
             parts = replace(parts, ring=with_findings(parts.ring, found))
             table = TuningTable(law=parts.law, points=kept.points, site=kept.site)
-            keeper = _Keeper(self._workspace, table=table_name, design=what.text, tell=self._tell)
+            keeper = _Keeper(
+                self._workspace, table=table_name, known=kept, design=what.text, tell=self._tell
+            )
             session = Session(parts, table, on_table=keeper.keep_table, on_ended=keeper.keep_tuning)
             session.listen(self._tell)
             self.name, self._keeper, self._session = what.name, keeper, session
@@ -307,9 +309,16 @@ class _Keeper:
     """Writes what a session learns into the record, in a thread of its own, in the order in which it came."""
 
     def __init__(
-        self, workspace: Path, *, table: str, design: str, tell: Callable[[dict[str, Any]], None]
+        self,
+        workspace: Path,
+        *,
+        table: str,
+        known: TuningPairs,
+        design: str,
+        tell: Callable[[dict[str, Any]], None],
     ) -> None:
         self._workspace, self._table, self._design, self._tell = workspace, table, design, tell
+        self._known = known
         self._waiting: queue.SimpleQueue[Callable[[Records], object] | None] = queue.SimpleQueue()
         self._thread = threading.Thread(target=self._run, daemon=True, name="ringwright tuner's record")
 
@@ -323,7 +332,12 @@ class _Keeper:
 
     def keep_table(self, table: TuningTable) -> None:
         pairs = TuningPairs(points=table.points, site=table.site)
-        self._waiting.put(lambda records: records.keep_table(self._table, pairs))
+
+        def write(records: Records) -> None:
+            records.keep_table(self._table, pairs, over=self._known)
+            self._known = pairs  # only now: what was not kept is no change of somebody else's
+
+        self._waiting.put(write)
 
     def keep_findings(self, found: Findings) -> None:
         self._waiting.put(lambda _: keep_findings(self._workspace, self._table, found))

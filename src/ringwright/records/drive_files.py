@@ -2,12 +2,12 @@
 """What a workspace keeps of a drive beside its record: the journal of its position, what its bring-up found."""
 
 import json
-import os
 import re
 import zlib
 from pathlib import Path
 from typing import Any
 
+from ringwright.disk import replace_file
 from ringwright.errors import StorageError
 from ringwright.records.records import MADE_BY_NEW
 from ringwright.tuner.commission import Findings, StepName
@@ -81,7 +81,6 @@ def keep_findings(workspace: Path, name: str, found: Findings) -> None:
     if folder is None:
         return
     path = folder / f"{file_name(name)}.json"
-    beside = path.with_name(f"{path.name}.new")
     document = {
         "schema": SCHEMA,
         "name": name,
@@ -91,12 +90,8 @@ def keep_findings(workspace: Path, name: str, found: Findings) -> None:
         "meter": found.meter,
     }
     try:
-        with beside.open("w", encoding="utf-8") as file:
-            json.dump(document, file, indent=2, ensure_ascii=False, allow_nan=False)
-            file.write("\n")
-            file.flush()
-            os.fsync(file.fileno())
-        beside.replace(path)
+        text = json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False)
+        replace_file(path, f"{text}\n".encode())
     except OSError as exc:
         raise StorageError(f"{path}: cannot be written: {exc.strerror}") from exc
 

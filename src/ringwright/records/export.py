@@ -10,13 +10,14 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
+from ringwright.disk import force_to_disk
 from ringwright.errors import StorageError, WorkspaceError
 from ringwright.records import report_rows, rows, tuning_rows
 from ringwright.records.database import Database
 from ringwright.records.entries import RecordedSweep, moment_text
 from ringwright.records.plain_files import CONTENTS, EXPORT_SCHEMA
 from ringwright.records.result import SCHEMA
-from ringwright.records.sweep_files import SWEEPS, SweepFolder, force_to_disk
+from ringwright.records.sweep_files import SWEEPS, SweepFolder
 
 _SPREADSHEET_FORMULA = ("=", "+", "-", "@")
 

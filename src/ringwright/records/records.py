@@ -175,10 +175,15 @@ class Records:
         """All tunings, or those of a band, in the order in which they happened."""
         return tuning_rows.tunings(self.database, band=band)
 
-    def keep_table(self, name: str, table: TuningPairs) -> None:
-        """Keep a tuning table under a name, in place of what it was before."""
+    def keep_table(self, name: str, table: TuningPairs, *, over: TuningPairs | None = None) -> None:
+        """Keep a tuning table under a name, in place of what it was before.
+
+        `over`: what the writer last knew of it; what others have changed since then stays changed.
+        """
         label = kept_label(name, what="tuning table's name")
         with self.writing():
+            if over is not None:
+                table = table.with_changes(over, tuning_rows.table(self.database, label))
             tuning_rows.put_table(self.database, label, table)
 
     def table(self, name: str) -> TuningPairs:

@@ -5,14 +5,13 @@ Whoever writes here holds the database's write lock, so that two programs cannot
 """
 
 import hashlib
-import os
 import re
-import secrets
 import unicodedata
 from collections.abc import Iterable
 from functools import cached_property
 from pathlib import Path
 
+from ringwright.disk import add_file, is_unfinished
 from ringwright.errors import StorageError
 
 SWEEPS = "sweeps"
@@ -22,7 +21,6 @@ UNNAMED = "sweep"
 
 _FOREIGN = re.compile(r"[^\w .()+-]")
 _ENDING = re.compile(r"\.\w{1,8}$")
-_UNFINISHED = ".part"
 # Names of devices on Windows, whatever follows the first point.
 _DEVICES = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
 
@@ -99,7 +97,7 @@ class SweepFolder:
             self.folder.mkdir(exist_ok=True)
             present = [path.name for path in self.folder.iterdir()]
             for name in present:
-                if name.endswith(_UNFINISHED) and name.startswith("."):  # of a killed process
+                if is_unfinished(name):  # of a killed process
                     (self.folder / name).unlink(missing_ok=True)
         except OSError as exc:
             raise self._refused(SWEEPS, exc) from exc
@@ -107,18 +105,9 @@ class SweepFolder:
         return ours | {_alike(name): None for name in self._recorded}
 
     def _write(self, file: str, content: bytes) -> None:
-        draft = self.folder / f".{secrets.token_hex(8)}{_UNFINISHED}"
         try:
             self.folder.mkdir(exist_ok=True)
-            try:
-                with draft.open("xb") as handle:
-                    handle.write(content)
-                    handle.flush()
-                    os.fsync(handle.fileno())
-                draft.replace(self.folder / file)
-            finally:
-                draft.unlink(missing_ok=True)
-            force_to_disk(self.folder)
+            add_file(self.folder / file, content)
         except OSError as exc:
             raise self._refused(f"{SWEEPS}/{file}", exc) from exc
 
@@ -127,16 +116,6 @@ class SweepFolder:
             f"{what} could not be written ({exc.strerror or exc}); make room on the disk or check its permissions; "
             f"nothing was recorded"
         )
-
-
-def force_to_disk(folder: Path) -> None:
-    """New names in a folder, where the system lets a folder be forced to the disk."""
-    if hasattr(os, "O_DIRECTORY"):
-        handle = os.open(folder, os.O_DIRECTORY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
 
 
 def _split(name: str) -> tuple[str, str]:

@@ -161,6 +161,15 @@ class TuningPairs:
         whole = tuple(replace(point, at=moment_of(moment_text(point.at))) for point in self.points)
         object.__setattr__(self, "points", whole)
 
+    def with_changes(self, before: "TuningPairs", after: "TuningPairs") -> "TuningPairs":
+        """These pairs with what somebody else's hand changed between `before` and `after`."""
+        gone = [point for point in before.points if point not in after.points]
+        come = [point for point in after.points if point not in before.points and point not in self.points]
+        return TuningPairs(
+            points=(*(point for point in self.points if point not in gone), *come),
+            site=after.site if self.site == before.site else self.site,
+        )
+
     def to_document(self) -> dict[str, Any]:
         """As JSON."""
         return {

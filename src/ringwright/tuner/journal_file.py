@@ -6,6 +6,7 @@ import errno
 import os
 from pathlib import Path
 
+from ringwright.disk import replace_file
 from ringwright.errors import StorageError
 from ringwright.tuner.journal import Kept, journal_line, read_journal
 
@@ -36,12 +37,7 @@ class JournalOnDisk:
 
     def _begin_anew(self, data: bytes) -> None:
         """Put a new file in the place of the old one, at once."""
-        beside = self._path.with_name(f"{self._path.name}.new")
-        with beside.open("wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        beside.replace(self._path)
+        replace_file(self._path, data)
 
     def read(self) -> bytes:
         """All of it."""

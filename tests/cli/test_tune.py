@@ -3,6 +3,8 @@
 
 import csv
 import json
+import re
+import threading
 
 import pytest
 
@@ -43,6 +45,7 @@ def test_a_table_is_learnt_kept_edited_and_comes_back(call, terrace, design, tmp
     lines = [strict(line) for line in outcome.out.splitlines()]
     assert lines[0] == {
         "schema": "ringwright.tune/1", "type": "begin", "design": "terrace", "table": NAME, "is_simulated": True,
+        "line": None,
     }  # fmt: skip
     assert lines[-1] == {"type": "end", "is_done": True}
     assert {line["type"] for line in lines} >= {"state", "search", "told", "control", "table"}
@@ -136,17 +139,23 @@ def test_a_server_is_watched_and_stopped(call, design, tmp_path):
     with running_server(desk) as server:
         address = server.address
         assert call("tune", "stop", address, "--json").code == 1
-        assert call("tune", "watch", address).out == ""
+        none = call("tune", "watch", address)
+        assert (none.code, none.out) == (1, "No drive is connected there.\n")
         desk.connect(Draft(base=Base(name="terrace")))
         outcome = call("tune", "stop", address)
         assert (outcome.code, outcome.out) == (0, "STOP: the drive stands still.\n")
-        desk.drive.end()
+        threading.Timer(1.0, desk.drive.end).start()
+        watched = call("tune", "watch", address)
+        assert watched.code == 0
+        first, second, *_ = watched.out.splitlines()
+        assert first == "The drive of terrace, simulated."
+        assert re.fullmatch(r"It stands at step \d+, sure: [0-9.]+ MHz by the table; STOP holds\.", second)
 
 
 @pytest.mark.parametrize(
     ("arguments", "code", "said"),
     [
-        (["to", "{d}", "7.1 MHz"], 3, "--twin for the simulated one"),
+        (["to", "{d}", "7.1 MHz"], 2, "--twin for the simulated one"),
         (["to", "{d}", "14.2 MHz", "--twin"], 2, "none of the design's bands"),
         (["to", "{d}", "7.1", "--twin"], 2, "7.1"),
         (["to", "{d}", "7.1 MHz", "--twin", "--power", "5 kW"], 2, "40m takes more than 0 and up to"),

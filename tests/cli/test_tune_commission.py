@@ -44,6 +44,12 @@ def plain(text):
     return " ".join(text.split())
 
 
+class AtTheTwin(Instrument):
+    """Shows what the simulated operator keys, three and a half watts."""
+
+    answers = Instrument.answers | {b"MEAS1:POW?": b"3.5E+00"}
+
+
 @pytest.fixture
 def cable(tmp_path):
     made = OnACable(tmp_path)
@@ -59,7 +65,7 @@ def test_a_twin_is_brought_up_in_two_sittings_and_its_findings_are_used(call, te
     (path,) = (terrace.parents[1] / "drives").glob("*.json")
     assert json.loads(path.read_text(encoding="utf-8"))["done"] == ["board", "direction"]
     typed("yes", "yes", "by hand", "yes", "yes")  # the watts are an instrument's
-    with served(Instrument) as meter:
+    with served(AtTheTwin) as meter:
         second = call("tune", "commission", terrace, "--twin", "--json", "--meter", meter)
     assert second.code == 0, second.out[-2000:]
     documents = [json.loads(line) for line in second.out.splitlines()]

@@ -2,12 +2,15 @@
 """A new drive is brought up on a simulated twin: what is found is what it has, and what is not seen goes no further."""
 
 import json
+import re
 from dataclasses import replace
 
 import pytest
 
 from ringwright.tuner.commission import Assistant, Findings, StepName, with_findings
+from ringwright.tuner.commission.assistant import _choice
 from ringwright.tuner.commission.hands import NotSeenError
+from ringwright.tuner.commission.plan import expected
 from ringwright.tuner.commission.power_steps import dip_centre
 from ringwright.tuner.messages import Status
 from tests.tuner.sessions import Bench
@@ -33,13 +36,20 @@ class Bringing(Bench):
         self.assistant = Assistant(self.session, found or Findings(travel=travel), on_found=self.found.append)
         self.session.accompany(self.assistant)
         self.answers = GOOD | answers
+        self.watts = None
+
+    @property
+    def shown(self):
+        return [each for each in self.said if each["type"] == "commission"]
 
     def say(self):
         question = self.assistant.question
         if question is None:
             return
         if question.unit:
-            self.assistant.answer("3.7")
+            shown = re.search(r"own meter shows ([0-9.]+) W", question.words)
+            assert shown
+            self.assistant.answer(self.watts or shown[1])
         else:
             answer = next(answer for words, answer in self.answers.items() if words in question.words)
             self.assistant.answer(answer(self) if callable(answer) else answer)
@@ -143,8 +153,45 @@ def test_an_answer_that_is_none_is_refused_in_words():
     bringing.run(0.1)
     bringing.assistant.answer("perhaps")
     bringing.run(0.1)
-    assert bringing.assistant.refusal == "Answer one of: yes, not yet."
+    assert bringing.assistant.refusal == "Answer one of: yes, not yet; its number or first letters will do."
     assert bringing.assistant.question is not None
+
+
+CHOICES = ("that way", "the other way", "it did not move", "again")
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        ("1", "that way"), (" The O", "the other way"), ("i", "it did not move"), ("AGAIN", "again"),
+        ("4", "again"), ("t", None), ("", None), ("5", None), ("0", None), ("no", None),
+    ],
+)  # fmt: skip
+def test_a_choice_is_meant_by_its_number_or_its_first_letters(typed, meant):
+    assert _choice(typed, CHOICES) == meant
+
+
+@pytest.mark.parametrize(
+    ("kind", "words"),
+    [("vacuum", "screws"), ("air", "plates"), ("butterfly", "plates"), ("trombone", "tubes")],
+)
+def test_what_is_to_be_seen_is_said_by_the_capacitors_kind(kind, words):
+    said = expected(StepName.DIRECTION, kind=kind)
+    assert words in said
+    assert ("plates" in said) is (words == "plates")
+
+
+def test_a_meter_that_is_a_quarter_off_is_not_taken_as_it_reads():
+    done = (StepName.BOARD, StepName.DIRECTION, StepName.ENDS, StepName.PLAY)
+    bringing = Bringing(found=Findings(travel=Bringing().parts.law.last, done=done))
+    bringing.run(1.0)
+    bringing.watts = "5.0"
+    assert not bringing.step()
+    refusal = str(bringing.assistant.refusal)
+    # The twin's operator keys 4 W at most, and its diodes read a little less of it.
+    assert re.search(r"The board reads 3\.\d W where your meter shows 5\.0 W, [23]\d % apart", refusal)
+    assert any("The board reads 3." in str(each["question"]) for each in bringing.shown)
+    assert bringing.words()[-2:] == ["key up", "note"]
 
 
 def reading(place, share, *, forward=4.0):

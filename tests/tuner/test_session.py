@@ -2,12 +2,26 @@
 """A session: brain, link and clock together on a simulated twin; control, STOP and what is told."""
 
 import json
+import re
+from dataclasses import replace
 
 import pytest
 
-from ringwright.tuner.brain import GoTo, Nudge, NudgeOver, Phase, PressStop, Release, Tune
+from ringwright.tuner.brain import (
+    GoTo,
+    Nudge,
+    NudgeOver,
+    Phase,
+    PressStop,
+    Release,
+    Tell,
+    Tune,
+    Why,
+    Word,
+)
 from ringwright.tuner.session import TURN
 from ringwright.tuner.session_control import PATIENCE, Control
+from ringwright.tuner.session_words import phase_words, told_words
 from ringwright.tuner.twin_link import AT_REST, PULLED
 from tests.tuner.sessions import Bench
 
@@ -75,10 +89,12 @@ def test_a_pulled_cable_is_told_within_a_second_and_the_drive_rests_within_one_a
     bench.run_until(lambda: not moving(bench), at_most=2.0)
     bench.run(TURN)
     notes = [document["words"] for document in bench.said if document.get("word") == "note"]
-    assert notes == [PULLED, AT_REST]
+    assert notes == ["Going to 10.1250 MHz: about 20 s.", PULLED, AT_REST]
     assert (
         bench.clock.now() - pulled <= 1.5 + 0.5
     )  # 1.5 s after the last heartbeat, which may have just been sent
+    bench.run(0.5)
+    assert [each for each in bench.said if each["type"] == "state"][-1]["moving"] is False
     assert bench.session.state.phase is Phase.AWAY
     bench.twin.pull(is_pulled=False)
     bench.run_until(lambda: bench.phase is Phase.RESTING, at_most=5.0)
@@ -172,6 +188,36 @@ def test_a_tap_moves_the_ring_itself_as_far_as_the_label_says_either_way(bench, 
     # The built ring is a little other than the table; a whole step is 0.46 kHz here, half of it is rounded away.
     assert bench.twin.world.stance().resonance - before == pytest.approx(change, abs=0.4e3)
     assert "Nudged by" in [each["words"] for each in bench.said if each["type"] == "told"][-1]
+
+
+def test_a_long_way_says_how_long_it_takes_and_nothing_is_ready_beside_a_doubt(bench):
+    bench.session.ask(Tune(FREQUENCY), viewer=bench.me)
+    bench.run_until(lambda: bench.session.state.phase is Phase.TRAVELLING, at_most=5.0)
+    bench.run(0.2)
+    state = [each for each in bench.said if each["type"] == "state"][-1]
+    assert re.fullmatch(r"going, 10\.1250 MHz, about \d+ s", state["words"])
+    took = bench.run_until(lambda: bench.phase is Phase.ASKING, at_most=60.0)
+    assert took == pytest.approx(state["way_s"], rel=0.1)  # ramps are left out
+    bench.run_until(lambda: bench.phase is Phase.TUNED, at_most=60.0)
+    bench.run(1.0)
+    for each in bench.said:
+        assert each["type"] != "state" or each["sure"] or "ready" not in each["words"]
+    state = replace(bench.session.state, doubt=Why.LOST_STEPS)
+    assert phase_words(state) == "tuned, position not sure yet"
+
+
+def test_who_was_asked_to_transmit_is_told_to_stop_when_the_session_ends(bench):
+    bench.session.ask(Tune(FREQUENCY), viewer=bench.me)
+    bench.run_until(lambda: bench.phase is Phase.SEARCHING, at_most=60.0)
+    bench.session.close()
+    assert bench.words()[-2:] == ["stopped", "key up"]
+
+
+def test_a_ring_too_far_off_for_power_says_what_would_do(bench):
+    words = told_words(Tell(Word.REFUSED, (("why", Why.SWR_TOO_HIGH),)))
+    assert bench.parts.ring.most_swr == 2.0
+    assert "SWR is above 2" in words
+    assert "stop transmitting" in words
 
 
 def test_one_who_comes_later_is_told_how_things_stand(tuned):

@@ -11,7 +11,7 @@ import click
 
 from ringwright.cli.terminal import Terminal
 from ringwright.cli.tuning import Drive
-from ringwright.tuner.commission import EXPECTED, TITLES, Assistant, StepName
+from ringwright.tuner.commission import TITLES, Assistant, StepName
 from ringwright.tuner.links.reflectometer import Reflectometer, open_reflectometer
 
 
@@ -41,7 +41,7 @@ def _bring_up(drive: Drive, step: str | None, person: _Person) -> bool:
         if not as_json:
             terminal.say("")
             terminal.say(f"{TITLES[doing]}")
-            terminal.say(terminal.wrapped(EXPECTED[doing], first="  ", rest="  "))
+            terminal.say(terminal.wrapped(assistant.expects(doing), first="  ", rest="  "))
         assistant.begin(again)
         again = None
         drive.run(0.1)
@@ -74,11 +74,14 @@ def _answer(document: dict[str, Any], person: _Person) -> str | None:
     if person.as_json:
         click.echo(json.dumps(document, ensure_ascii=False))
     else:
-        hint = f" ({', '.join(choices)})" if choices else f" [{document['unit']}]"
+        numbered = ", ".join(f"{number} {choice}" for number, choice in enumerate(choices, 1))
+        hint = f" ({numbered})" if choices else f" [{document['unit']}]"
         if document["refusal"]:
             click.echo(f"  {document['refusal']}")
-        click.echo(f"? {document['question']}{hint}")
+        click.echo(f"? {document['question']}{hint} ", nl=False)
     if document["unit"] == "W" and person.reflectometer is not None:
         return f"{person.reflectometer.read()[0]:.4g}"
     line = sys.stdin.readline()
+    if not sys.stdin.isatty() and not person.as_json:
+        click.echo(line.strip())  # a terminal shows what is typed by itself
     return line.strip() if line else None

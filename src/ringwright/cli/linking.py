@@ -20,14 +20,14 @@ LONGEST_PASSWORD = 500
 
 
 def access_of(where: Where) -> Access | None:
-    """The real drive's access, None for the simulated one; raises LinkError where neither or both are named."""
+    """The real drive's access, None for the simulated one; refused where neither or both are named."""
     if where.link is None and not where.is_simulated:
-        raise LinkError(
+        raise click.UsageError(
             "say which drive: --link serial:PORT or --link mqtt://USER@HOST/NAME for the real one, --twin for the "
             "simulated one"
         )
     if where.link is not None and where.is_simulated:
-        raise LinkError("--link and --twin exclude each other; leave one out")
+        raise click.UsageError("--link and --twin exclude each other; leave one out")
     return None if where.link is None else real_access(where.link, where.password_file)
 
 

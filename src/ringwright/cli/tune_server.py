@@ -5,6 +5,7 @@ import http.client
 import json
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import Any
 from urllib.parse import parse_qs, urlsplit
 
 import click
@@ -17,11 +18,33 @@ PATIENCE = 10.0
 """Seconds without an answer."""
 
 
-def watch_events(address: str, *, as_json: bool) -> None:
-    """Print the stream of events."""
+def watch_events(address: str, *, as_json: bool) -> bool:
+    """Print the stream of events, first what is connected and where it stands; whether there was a drive."""
+    has_drive = False
     with _answer(address, "GET", "events") as answer, told_lines(as_json=as_json) as tell:
         for line in answer:
-            tell(json.loads(line))
+            document = json.loads(line)
+            if not as_json and document["type"] == "begin":
+                where = "simulated" if document["is_simulated"] else f"at {document['line']}"
+                click.echo(f"The drive of {document['design']}, {where}.")
+            elif not as_json and not has_drive and document["type"] == "state":
+                has_drive = True
+                click.echo(_standing(document))
+            has_drive = has_drive or as_json
+            tell(document)
+    if not has_drive and not as_json:
+        click.echo("No drive is connected there.")
+    return has_drive
+
+
+def _standing(state: dict[str, Any]) -> str:
+    if state["position_steps"] is None:
+        return "No word from it yet."
+    sure = "sure" if state["sure"] else "not sure"
+    return (
+        f"It stands at step {state['position_steps']}, {sure}: {state['frequency_hz'] / 1e6:.4f} MHz by the table; "
+        f"{state['words']}."
+    )
 
 
 def stop_drive(address: str, *, as_json: bool) -> bool:

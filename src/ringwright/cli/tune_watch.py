@@ -15,14 +15,17 @@ Examples:
 )
 @_ADDRESS
 @_JSON
-def watch(address: str, *, as_json: bool) -> None:
+@click.pass_context
+def watch(context: click.Context, address: str, *, as_json: bool) -> None:
     """Print what happens to the drive of a running server, until it is let go.
 
-    ADDRESS is what serve printed, with its token where it has one.
+    ADDRESS is what serve printed, with its token where it has one. First comes what is connected and where it stands.
+    Exit code 1 if no drive was connected.
     """
     from ringwright.cli.tune_server import watch_events
 
-    watch_events(address, as_json=as_json)
+    if not watch_events(address, as_json=as_json):
+        context.exit(1)
 
 
 @click.command(

@@ -15,15 +15,14 @@ import numpy as np
 from ringwright.antenna.design_file import parse_design, read_text
 from ringwright.cli.solving import predict_design
 from ringwright.cli.terminal import Terminal
-from ringwright.desk.tuning import NEVER_TOUCH, Connecting, DriveBench, twin_table_name
+from ringwright.desk.tuning import NEVER_TOUCH, Connecting, DriveBench, begin_document
 from ringwright.errors import NoSuchEntryError, OutOfRangeError
 from ringwright.records.records import MADE_BY_NEW
 from ringwright.tuner.brain import Ask, Band, Follow, GoTo, Nudge, NudgeOver, Phase, Rise, Tune
-from ringwright.tuner.clock import Clock, SetClock, SystemClock
+from ringwright.tuner.clock import Clock, QuickClock, SystemClock
 from ringwright.tuner.design_ring import told_bands
 from ringwright.tuner.links.address import Access
 from ringwright.tuner.session import SHOW_EVERY, TURN
-from ringwright.tuner.session_view import SCHEMA
 from ringwright.units import shown, to_si
 
 LONGEST = 300.0
@@ -66,6 +65,7 @@ def run_errand(errand: Errand, work: Callable[["Drive"], bool]) -> bool:
         drive = _connected(errand, bench, Connecting(design, prediction, name=name, text=text))
         drive.run(1.0)
         is_done = work(drive)
+        drive.let_go_of_the_key()
         if not errand.as_json:
             end()  # the STOP with which every session ends is news only where the errand was broken off
     finally:
@@ -81,7 +81,7 @@ def _connected(errand: Errand, bench: DriveBench, what: Connecting) -> "Drive":
     if errand.access is not None:
         bench.begin(what, is_real=True)
         return Drive(bench, SystemClock(), turn=None)
-    clock = SetClock(wall_milliseconds=SystemClock().wall_milliseconds())
+    clock = QuickClock()
     session = bench.begin(what, clock=clock)
 
     def turn() -> None:
@@ -94,9 +94,7 @@ def _connected(errand: Errand, bench: DriveBench, what: Connecting) -> "Drive":
 def _say_beginning(errand: Errand, terminal: Terminal, name: str) -> None:
     access = errand.access
     if errand.as_json:
-        table = twin_table_name(name) if access is None else name
-        begin = {"schema": SCHEMA, "type": "begin", "design": name, "table": table}
-        _line(begin | {"is_simulated": access is None})
+        _line(begin_document(name, line=None if access is None else str(access.address)))
         return
     if access is None:
         terminal.say(f"The simulated drive of {name}; seconds are the simulation's, nothing transmits.")
@@ -153,6 +151,9 @@ class Drive:
         self._session.call_up()
         self._settle()
         self._session.ask(Follow(is_on=True), viewer=self._me)
+        self._session.teller.note(
+            f"Following the warmth for {duration}; each move is told here. Key only where it stands."
+        )
         self.run(seconds)
         return self._session.state.phase in {Phase.TUNED, Phase.RESTING}
 
@@ -173,6 +174,12 @@ class Drive:
             self._turn()
         self.run(SHOW_EVERY)
         return "nudged" in self._words and "refused" not in self._words
+
+    def let_go_of_the_key(self) -> None:
+        """Whoever was asked to transmit stops now: nobody looks at the ring any more."""
+        if self._session.teller.is_called_to_key:
+            self._session.call_up()
+            self.run(2.0 * TURN)
 
     def run(self, seconds: float) -> None:
         """Let time pass."""

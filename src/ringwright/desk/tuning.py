@@ -35,6 +35,7 @@ from ringwright.tuner.parts import Parts
 from ringwright.tuner.session import Session
 from ringwright.tuner.session_ended import Ended
 from ringwright.tuner.session_told import Listener
+from ringwright.tuner.session_view import SCHEMA
 from ringwright.tuner.session_words import told_words
 from ringwright.tuner.table import TuningTable, newest_of
 from ringwright.tuner.table_law import predicted_law
@@ -88,6 +89,18 @@ class Connecting:
 def twin_table_name(name: str) -> str:
     """Under what name the table of a design's simulated twin is kept; never under that of the real one."""
     return f"{name}, simulated"
+
+
+def begin_document(name: str, *, line: str | None) -> dict[str, Any]:
+    """With which a stream begins: whose drive this is and where; `line` None: its simulated twin."""
+    return {
+        "schema": SCHEMA,
+        "type": "begin",
+        "design": name,
+        "table": twin_table_name(name) if line is None else name,
+        "is_simulated": line is None,
+        "line": line,
+    }
 
 
 class DriveBench:

@@ -2,6 +2,7 @@
 """What a workspace keeps of a drive beside its record: the journal of its position, what its bring-up found."""
 
 import json
+import math
 import re
 import zlib
 from pathlib import Path
@@ -18,7 +19,7 @@ FOLDER = "drives"
 LONGEST_NAME = 60
 SCHEMA = "ringwright.drive/1"
 MOST_STEPS = 2**31
-_NUMBERS = ("speed", "low_end", "high_end", "slack")
+_NUMBERS = ("speed", "seek_speed", "low_end", "high_end", "slack")
 _ODD = re.compile(r"[^\w-]")
 
 
@@ -68,7 +69,7 @@ def read_findings(workspace: Path, name: str, *, travel: int) -> Findings:
         found = _parsed(json.loads(path.read_bytes()))
     except OSError as exc:
         raise StorageError(f"{path}: cannot be read: {exc.strerror}") from exc
-    except (ValueError, KeyError, TypeError, AttributeError, RecursionError) as exc:
+    except (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError) as exc:
         raise StorageError(
             f"{path}: is no account of a drive of this program's; move it away and bring the drive up anew"
         ) from exc
@@ -103,13 +104,16 @@ def _parsed(document: dict[str, Any]) -> Findings:
     found = Findings(
         travel=_whole(document["travel_steps"]),
         done=tuple(StepName(each) for each in document["done"]),
-        **{key: None if document[key] is None else _whole(document[key]) for key in _NUMBERS},
+        **{key: None if document.get(key) is None else _whole(document[key]) for key in _NUMBERS},
         meter=None if meter is None else float(meter),
     )
     if found.low_end is not None and found.high_end is not None and found.low_end >= found.high_end:
         raise ValueError("ends")
-    if (found.slack or 0) < 0 or found.speed == 0:
+    paces = (found.speed, found.seek_speed)
+    if (found.slack or 0) < 0 or any(pace is not None and pace < 1 for pace in paces):
         raise ValueError("slack, speed")
+    if not math.isfinite(found.meter or 0.0):
+        raise ValueError("meter")
     return found
 
 

@@ -48,7 +48,7 @@ from ringwright.tuner.messages_text import parse_board_line
 from ringwright.tuner.parts import Parts
 from ringwright.tuner.session_companion import Companion
 from ringwright.tuner.session_control import Control
-from ringwright.tuner.session_ended import Ended, righted_by
+from ringwright.tuner.session_ended import BEGINNINGS, ENDINGS, Ended, righted_by
 from ringwright.tuner.session_learning import point_of
 from ringwright.tuner.session_line import Line
 from ringwright.tuner.session_told import Listener, Teller
@@ -59,6 +59,7 @@ from ringwright.tuner.session_view import (
     state_document,
     told_document,
 )
+from ringwright.tuner.session_way import Ways
 from ringwright.tuner.table import TuningTable
 
 TURN = 0.025
@@ -66,8 +67,6 @@ TURN = 0.025
 SHOW_EVERY = 0.1
 """Seconds between two pictures of how things stand."""
 
-_BEGUN = {Word.KEY_LOW, Word.SEARCH_BEGAN}
-_ENDED = {Word.TUNED, Word.NOT_FOUND, Word.STOPPED, Word.LINK_LOST, Word.STUCK, Word.METER_SILENT, Word.ARC}
 
 _log = logging.getLogger(__name__)
 
@@ -109,6 +108,7 @@ class Session:
         self._moved = self._righted = 0.0
         self._is_searching = False
         self._companion: Companion | None = None
+        self._ways = Ways(note=self.teller.note)
 
     # From any thread.
 
@@ -120,14 +120,16 @@ class Session:
         return self
 
     def close(self) -> None:
-        """Let the drive stand still, and end."""
+        """Let the drive stand still, and end; whoever was asked to transmit is told to stop."""
         self.stop()
         if self._thread is not None:
             self._end.set()
             self._wake.set()
             self._thread.join()
-        else:
-            self.turn()
+        if self._is_stop_pressed:
+            self.turn()  # the thread's last turn may have been under way when STOP was pressed
+        if self.teller.is_called_to_key:
+            self._call_up()
         self.parts.link.close()
         self.parts.journal.close()
 
@@ -240,6 +242,7 @@ class Session:
         if now - self._ticked_at >= TURN:
             self._ticked_at = now
             self._happens(Tick())
+            self._ways.look(self.state)
         self._watch_control(now)
         if now - self._shown_at >= SHOW_EVERY:
             self._shown_at = now
@@ -336,9 +339,9 @@ class Session:
     def _hear(self, told: Tell, searched: Search | None) -> None:
         self.teller.tell(told_document(told, at=self.teller.elapsed()))
         self._follow_count(told)
-        if told.word in _BEGUN:
+        if told.word in BEGINNINGS:
             self._is_searching, self._moved = True, 0.0
-        elif told.word in _ENDED and self._is_searching:
+        elif told.word in ENDINGS and self._is_searching:
             self._is_searching = False
             self._search_ended(self.state.search or searched, told)
 
@@ -356,11 +359,18 @@ class Session:
 
     def _learn(self, learnt: Learnt) -> None:
         at = datetime.fromtimestamp(self.parts.clock.wall_milliseconds() // 1000, UTC)
+        point = point_of(learnt, self.curve, at=at)
         try:
-            table = self.table.learnt(point_of(learnt, self.curve, at=at))
+            table = self.table.overruled(point) if learnt.overrules else self.table.learnt(point)
         except TuningTableError as exc:
             self.teller.note(f"Not learnt: {exc}")
             return
+        gone = len(self.table.points) + 1 - len(table.points)
+        if learnt.overrules and gone:
+            self.teller.note(
+                f"The end stop says that steps were lost before: {gone} newest "
+                f"{'pair' if gone == 1 else 'pairs'} of the table contradicted it and went."
+            )
         self._put_table(table)
         self._on_table(table)
 

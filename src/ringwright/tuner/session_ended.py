@@ -6,6 +6,10 @@ from datetime import datetime
 
 from ringwright.tuner.brain import Command, Search, Tell, Word
 
+BEGINNINGS = {Word.KEY_LOW, Word.SEARCH_BEGAN}
+"""With what a search begins that will be kept."""
+ENDINGS = {Word.TUNED, Word.NOT_FOUND, Word.STOPPED, Word.LINK_LOST, Word.STUCK, Word.METER_SILENT, Word.ARC}
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ended:

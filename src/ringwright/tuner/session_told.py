@@ -5,21 +5,28 @@ from collections import deque
 from collections.abc import Callable
 from typing import Any
 
+from ringwright.tuner.brain import Word
 from ringwright.tuner.clock import Clock
 
 KEPT_EVENTS = 200
 """Of what was told, for one who comes later."""
 
+_KEYING = {Word.KEY_LOW, Word.RAISE, Word.KEY_UP}
+
 Listener = Callable[[dict[str, Any]], None]
 
 
 class Teller:
-    """Hands each document to all who listen, from the session's thread."""
+    """Hands each document to all who listen, from the session's thread.
+
+    `is_called_to_key`: somebody was told to transmit, and not to stop since.
+    """
 
     def __init__(self, clock: Clock) -> None:
         self._clock, self._began = clock, clock.now()
         self._listeners: frozenset[Listener] = frozenset()
         self.told: deque[dict[str, Any]] = deque(maxlen=KEPT_EVENTS)
+        self.is_called_to_key = False
 
     def listen(self, listener: Listener) -> Callable[[], None]:
         """One more listens; what ends that."""
@@ -42,6 +49,8 @@ class Teller:
     def tell(self, told: dict[str, Any]) -> None:
         """Something that was told, which one who comes later hears, too."""
         self.told.append(told)
+        if told["word"] in _KEYING:
+            self.is_called_to_key = told["word"] != Word.KEY_UP
         self.show(told)
 
     def note(self, words: str) -> None:

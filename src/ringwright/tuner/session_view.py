@@ -6,12 +6,15 @@ from typing import Any
 
 from ringwright.tuner.brain import Dip, Phase, Search, State, Tell, swr_of
 from ringwright.tuner.session_control import Control
+from ringwright.tuner.session_way import seconds_left
 from ringwright.tuner.session_words import phase_words, told_words
 from ringwright.tuner.table import TableCurve
 
 SCHEMA = "ringwright.tune/1"
 KEYED = 0.1
 """Watts of forward power above which a reading shows a carrier."""
+BOARD_STOPS = 2.0
+"""Seconds after the last word in which a board without a heartbeat stands: 1.5 s, and what braking takes."""
 MOST_DRAWN = 240
 """Readings of one search that a picture gets."""
 _MOVING = {
@@ -24,10 +27,11 @@ _MOVING = {
 }
 
 
-def is_moving(state: State) -> bool:
-    """Whether the drive turns, or is about to."""
+def is_moving(state: State, *, silent: float = 0.0) -> bool:
+    """Whether the drive turns, or is about to. A board that was silent for so many seconds [s] has stopped itself."""
     status = state.contact.status
-    return state.phase in _MOVING or (status is not None and status.is_moving)
+    has_stopped_itself = state.phase is Phase.AWAY and silent > BOARD_STOPS
+    return state.phase in _MOVING or (status is not None and status.is_moving and not has_stopped_itself)
 
 
 def state_document(state: State, curve: TableCurve, *, now: float, at: float) -> dict[str, Any]:
@@ -44,12 +48,14 @@ def state_document(state: State, curve: TableCurve, *, now: float, at: float) ->
         "words": phase_words(state),
         "link": state.phase is not Phase.AWAY,
         "sure": state.is_sure,
-        "moving": is_moving(state),
+        "proved": state.is_sure and state.is_proved,
+        "moving": is_moving(state, silent=now - state.contact.heard_at),
         "stopped": state.is_stopped,
         "locked": None if state.lock is None else state.lock.value,
         "following": state.is_following,
         "position_steps": step,
         "to_steps": None if state.goal is None else state.goal.to,
+        "way_s": _way(state),
         "frequency_hz": here,
         "target_hz": _target(state),
         "band": None if band is None else band.name,
@@ -134,6 +140,11 @@ def _swr(state: State) -> float | None:
     if status is not None and status.forward_power > KEYED:
         return finite_swr(min(status.reflected_power / status.forward_power, 1.0))
     return tuned.swr if tuned is not None and status is not None and status.at == tuned.position else None
+
+
+def _way(state: State) -> float | None:
+    seconds = seconds_left(state)
+    return None if seconds is None else round(seconds, 1)
 
 
 def _age(state: State, now: float) -> float | None:

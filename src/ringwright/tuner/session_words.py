@@ -2,6 +2,7 @@
 """What the brain does and tells, as plain sentences."""
 
 from ringwright.tuner.brain import Phase, State, Tell, Why, Word
+from ringwright.tuner.session_way import LONG, duration_words, seconds_left
 
 REASONS = {
     Why.NO_LINK: "there is no word from the drive",
@@ -13,7 +14,7 @@ REASONS = {
     Why.NOT_TUNED: "the ring is not tuned; tune it first",
     Why.NOT_SURE: "the position is not sure; seek the end stop first",
     Why.OVER_LIMIT: "that is more than the design allows on this band",
-    Why.SWR_TOO_HIGH: "SWR is too high for more power",
+    Why.SWR_TOO_HIGH: "SWR is above 2, the most with which power is raised; stop transmitting, then look at the match",
     Why.STALE: "the last reading is too old",
     Why.ARC: "an arc is suspected",
     Why.OVER_TUNING_LIMIT: "there is more power than may be there while the drive turns",
@@ -45,7 +46,7 @@ _PHASES = {
 
 
 def phase_words(state: State) -> str:
-    """What goes on, in a few words."""
+    """What goes on, in a few words; no power is named where the position is not sure."""
     if state.phase is Phase.RESTING:
         return "at rest" if state.is_sure else "at rest, position not sure"
     if state.phase is Phase.ASKING:
@@ -53,9 +54,14 @@ def phase_words(state: State) -> str:
     if state.phase is Phase.RISING:
         return f"transmit with {state.invited or 0.0:.0f} W now"
     if state.phase is Phase.TUNED:
+        if not state.is_sure:
+            return "tuned, position not sure yet"
         return "ready" if state.tuned is None else f"ready, {state.tuned.band.power_limit:.0f} W allowed"
     words = _PHASES[state.phase]
-    return f"{words}, {_megahertz(state.search.frequency)}" if state.search is not None else words
+    if state.search is not None:
+        words = f"{words}, {_megahertz(state.search.frequency)}"
+    seconds = seconds_left(state)
+    return words if seconds is None or seconds < LONG else f"{words}, {duration_words(seconds)}"
 
 
 def told_words(told: Tell) -> str:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from ringwright.tuner.clock import Clock
 from ringwright.tuner.design_ring import DesignRing
+from ringwright.tuner.twin.meter import folded_forward
 from ringwright.tuner.twin.world import World
 
 MOST_TAKEN = 5000
@@ -81,6 +82,14 @@ class TwinLink:
     def invited(self, power: float) -> None:
         """The simulated operator hears it."""
         self.world.operator.invited(power)
+
+    @property
+    def shown_forward(self) -> float:
+        """Forward power [W] that a good meter beside the simulated transmitter shows now."""
+        world = self.world
+        facts, kelvin = world.facts, world.warmth.kelvin
+        share = facts.ring.reflected_share(facts.frequency, world.train.rotor, kelvin)
+        return folded_forward(world.set_power, share)
 
     def called_up(self) -> None:
         """The simulated operator hears it."""

@@ -21,6 +21,7 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_text
 from ringwright.desk.desk import Desk
 from ringwright.desk.drafts import Base, Draft
+from ringwright.desk.tuning import begin_document
 from ringwright.errors import RingwrightError, TunerBusyError
 from ringwright.tuner.commission import StepName
 from ringwright.tuner.session import Session
@@ -93,6 +94,8 @@ class TunerDoor:
             return
         end = session.listen(outbox.put)
         try:
+            line = None if session.parts.twin is not None else self.address()
+            yield begin_document(self.desk.drive.name, line=line)
             for document in session.beginning():
                 yield document
             while self.desk.drive.session is session:
@@ -101,6 +104,11 @@ class TunerDoor:
                     yield newer
         finally:
             end()
+
+    def address(self) -> str | None:
+        """Where the real drive is; None where the server knows of none."""
+        access = self.desk.drive.access
+        return None if access is None else str(access.address)
 
     async def serve(self, socket: WebSocket) -> None:
         """One socket, from its opening to its end."""
@@ -325,15 +333,11 @@ class _Viewer:
         """The drive that is connected, or that none is."""
         if self._desk.drive.session is None:
             self._session = None
-            return {"type": "no_drive", "line": self._line(), "cautions": cautions_body()}
+            return {"type": "no_drive", "line": self._door.address(), "cautions": cautions_body()}
         session = self._joined()
         return drive_body(
-            session, name=self._desk.drive.name, viewer=self._number, key=self._key, line=self._line()
+            session, name=self._desk.drive.name, viewer=self._number, key=self._key, line=self._door.address()
         )
-
-    def _line(self) -> str | None:
-        access = self._desk.drive.access
-        return None if access is None else str(access.address)
 
     def _problem(self, problem: Problem) -> None:
         self._outbox.put({"type": "tune_problem"} | problem.model_dump())

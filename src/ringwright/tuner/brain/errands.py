@@ -16,6 +16,8 @@ from ringwright.tuner.brain.turn import Turn
 from ringwright.tuner.brain.words import Phase, Why, Word
 from ringwright.tuner.messages import Position, Reference, Status
 
+SEEK_SLACK = 1.2
+"""Times the travel in which an end stop is met or never; the board itself goes 1.1 times the travel."""
 LISTENED = 1.5
 """Half-widths to which an ear or a level meter finds the band by its noise; common practice, no source."""
 LISTEN_SPEED = 4.0
@@ -291,4 +293,5 @@ def _end_reference(turn: Turn) -> None:
 def _longest_reference(ring: Ring) -> float:
     """Seconds in which the end stop is met or never."""
     travel = 0 if ring.low_end is None or ring.high_end is None else ring.high_end - ring.low_end
-    return 2.0 * travel / ring.speed + 10.0
+    pace = ring.speed / 2.0 if ring.seek_speed is None else ring.seek_speed
+    return SEEK_SLACK * travel / pace + 10.0

@@ -46,9 +46,10 @@ class Ring:
 
     `low_end`, `high_end`: soft ends, never passed; a capacitor without end stops (`steps_per_turn` given) may have them
     None. `has_end_stop`: the board can seek a reference at the low end. `slack`: most that backlash and windup together
-    may take up when the drive turns round. `speed` [steps/s]: the drive's own. `tuning_power` [W] is the carrier asked
-    for, `tuning_limit` [W] the forward power above which nothing moves. `reading_noise`: standard deviation of one
-    reading of the reflectometer, relative to it. `most_swr`: SWR above which power is not raised.
+    may take up when the drive turns round. `speed` [steps/s]: the drive's own; `seek_speed` that towards the end stop,
+    None where the board has not said it: then half of that. `tuning_power` [W] is the carrier asked for, `tuning_limit`
+    [W] the forward power above which nothing moves. `reading_noise`: standard deviation of one reading of the
+    reflectometer, relative to it. `most_swr`: SWR above which power is not raised.
     """
 
     bands: tuple[Band, ...]
@@ -58,6 +59,7 @@ class Ring:
     steps_per_turn: int | None
     slack: int
     speed: float
+    seek_speed: float | None = None
     tuning_power: float = 4.0  # leaves room for a meter that reads a quarter too much
     tuning_limit: float = 5.0  # common practice, no source: what a transmitter's own tuning carrier gives
     reading_noise: float = 0.035

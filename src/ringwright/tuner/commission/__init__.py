@@ -3,6 +3,6 @@
 
 from ringwright.tuner.commission.assistant import Assistant
 from ringwright.tuner.commission.findings import Findings, with_findings
-from ringwright.tuner.commission.plan import EXPECTED, TITLES, StepName
+from ringwright.tuner.commission.plan import TITLES, StepName
 
-__all__ = ["EXPECTED", "TITLES", "Assistant", "Findings", "StepName", "with_findings"]
+__all__ = ["TITLES", "Assistant", "Findings", "StepName", "with_findings"]

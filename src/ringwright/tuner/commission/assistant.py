@@ -7,7 +7,7 @@ from typing import Any
 from ringwright.tuner.commission.findings import Findings, with_findings
 from ringwright.tuner.commission.first_steps import find_board, find_ends, turn_right_way
 from ringwright.tuner.commission.hands import Hands, NotSeenError, Question, Step
-from ringwright.tuner.commission.plan import EXPECTED, TITLES, StepName
+from ringwright.tuner.commission.plan import TITLES, StepName, expected
 from ringwright.tuner.commission.power_steps import calibrate_meter, learn_table, measure_play
 from ringwright.tuner.messages import BoardLine
 from ringwright.tuner.session import Session
@@ -62,6 +62,10 @@ class Assistant:
         """Whether nothing goes on until a person says something."""
         return self._work is None or self.question is not None
 
+    def expects(self, step: StepName) -> str:
+        """What a step expects to see."""
+        return expected(step, kind=self._session.parts.design.capacitor.kind)
+
     def document(self) -> dict[str, Any]:
         """How things stand, for a page or a terminal."""
         question = self.question
@@ -78,7 +82,7 @@ class Assistant:
                 {
                     "name": step.value,
                     "title": TITLES[step],
-                    "expects": EXPECTED[step],
+                    "expects": self.expects(step),
                     "is_done": step in self.found.done,
                     "found": self._in_words(step),
                 }
@@ -124,10 +128,14 @@ class Assistant:
         if question is None:
             return
         if question.choices:
-            if text not in question.choices:
-                self.refusal = f"Answer one of: {', '.join(question.choices)}."
+            chosen = _choice(text, question.choices)
+            if chosen is None:
+                self.refusal = (
+                    f"Answer one of: {', '.join(question.choices)}; its number or first letters will do."
+                )
                 self._show()
                 return
+            text = chosen
         elif not _is_number(text):
             self.refusal = f"Type a number of {question.unit}, as in 4.2."
             self._show()
@@ -181,7 +189,7 @@ class Assistant:
             case StepName.PLAY if found.slack is not None:
                 return f"at most {found.slack} steps"
             case StepName.METER:
-                return "as it reads" if found.meter is None else f"read times {found.meter:.2f}"
+                return "as it reads, to 10 %" if found.meter is None else f"read times {found.meter:.2f}"
         return None
 
 
@@ -190,3 +198,14 @@ def _is_number(text: str) -> bool:
         return 0.0 < float(text.replace(",", ".")) < 1e5
     except ValueError:
         return False
+
+
+def _choice(text: str, choices: tuple[str, ...]) -> str | None:
+    """Which choice is meant by its words, its first letters or its number; None where that is not clear."""
+    plain = text.strip().casefold()
+    if plain.isdecimal() and 1 <= int(plain) <= len(choices):
+        return choices[int(plain) - 1]
+    meant = [choice for choice in choices if plain and choice.casefold().startswith(plain)]
+    exact = [choice for choice in meant if choice.casefold() == plain]
+    found = exact or meant
+    return found[0] if len(found) == 1 else None

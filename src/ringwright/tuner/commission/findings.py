@@ -11,13 +11,15 @@ from ringwright.tuner.commission.plan import StepName
 class Findings:
     """`travel` [steps] is the design's, for which all this holds; None: not found yet. Counts in steps.
 
-    `speed` [steps/s]: the board's own. `slack`: most that backlash and windup take up. `meter`: what a trusted meter
-    showed over what the board read before its calibration, None where none was made.
+    `speed` [steps/s]: the board's own, `seek_speed` that towards its end stop. `slack`: most that backlash and windup
+    take up. `meter`: what a trusted meter showed over what the board read before its calibration, None where none was
+    made.
     """
 
     travel: int
     done: tuple[StepName, ...] = ()
     speed: int | None = None
+    seek_speed: int | None = None
     low_end: int | None = None
     high_end: int | None = None
     slack: int | None = None
@@ -46,4 +48,5 @@ def with_findings(ring: Ring, found: Findings) -> Ring:
         high_end=ring.high_end if found.high_end is None else found.high_end,
         slack=ring.slack if found.slack is None else found.slack,
         speed=ring.speed if found.speed is None else float(found.speed),
+        seek_speed=ring.seek_speed if found.seek_speed is None else float(found.seek_speed),
     )

@@ -8,6 +8,7 @@ from ringwright.antenna.drive_resolution import turns_per_step
 from ringwright.tuner.brain import FindReference
 from ringwright.tuner.commission.findings import Findings
 from ringwright.tuner.commission.hands import KEYED, Hands, NotSeenError, Question, Step, Wait
+from ringwright.tuner.session_way import duration_words
 
 SHORT_MOVE = 0.125
 """Turns of the capacitor's shaft: enough to be seen, little enough to harm nothing."""
@@ -37,8 +38,13 @@ def find_board(hands: Hands, found: Findings) -> Step:
     assert settings is not None
     if settings.get("travel", found.travel) != found.travel:
         yield from hands.set("travel", found.travel, otherwise="Update its firmware.")
-    speed = (hands.settings or {}).get("speed")
-    return replace(found, speed=speed if isinstance(speed, int) and speed > 0 else None)
+    return replace(found, speed=_pace(hands, "speed"), seek_speed=_pace(hands, "seek_speed"))
+
+
+def _pace(hands: Hands, key: str) -> int | None:
+    """Steps a second, as the board is set; None where it does not say."""
+    pace = (hands.settings or {}).get(key)
+    return pace if isinstance(pace, int) and pace > 0 else None
 
 
 def turn_right_way(hands: Hands, found: Findings) -> Step:
@@ -89,11 +95,11 @@ def _short_move(hands: Hands, found: Findings) -> Generator[Question | None, str
 def find_ends(hands: Hands, found: Findings) -> Step:
     """To the end stop, to the high end, back, and to the end stop again."""
     low, high = hands.ring.low_end or 0, hands.ring.high_end or found.travel
-    seconds = 2.0 * (high - low) / hands.ring.speed
+    seconds = _search_and_travel(hands, low, high)
     while True:
         answer = yield Question(
             words=(
-                f"Transmitter off, nobody near? The whole travel takes about {seconds:.0f} s; press STOP at once if "
+                f"Transmitter off, nobody near? All of it takes {duration_words(seconds)}; press STOP at once if "
                 "the capacitor comes near a stop of its own at the high end."
             ),
             choices=("yes", "not yet"),
@@ -123,6 +129,18 @@ def find_ends(hands: Hands, found: Findings) -> Step:
     return replace(found, low_end=low, high_end=high)
 
 
+def _search_and_travel(hands: Hands, low: int, high: int) -> float:
+    """Seconds to the end stop from here, to the high end and back."""
+    status = hands.status
+    below = 0 if status is None else max(status.at - low, 0)
+    return below / _seek_speed(hands) + 2.0 * (high - low) / hands.ring.speed
+
+
+def _seek_speed(hands: Hands) -> float:
+    """Steps a second towards the end stop; the drive's own where the board does not say."""
+    return hands.ring.speed if hands.ring.seek_speed is None else hands.ring.seek_speed
+
+
 def _reference(hands: Hands) -> Wait:
     """Seek the end stop; where the count was known, the switch must close where it did before."""
     before = hands.status
@@ -132,7 +150,7 @@ def _reference(hands: Hands) -> Wait:
     yield from hands.do(
         FindReference(),
         good="referenced",
-        seconds=4.0 * travel / hands.ring.speed + 60.0,
+        seconds=4.0 * travel / min(hands.ring.speed, _seek_speed(hands)) + 60.0,
         otherwise="No end stop was met; look at its switch and the motor's direction.",
     )
     readings, hands.readings = hands.readings, None

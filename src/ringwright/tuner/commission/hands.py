@@ -153,6 +153,7 @@ class Hands:
         self._session.teller.note(
             f"Key {watts:.0f} W on {frequency / 1e6:.4f} MHz now, and keep it on until you are told."
         )
+        self._session.teller.is_called_to_key = True
         self._session.parts.surroundings.invited(watts)
         self._was_asked = True
         yield from self.wait(

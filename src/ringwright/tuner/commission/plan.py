@@ -23,11 +23,17 @@ TITLES = {
     StepName.METER: "Calibrate the meter",
     StepName.TABLE: "Learn the first table",
 }
-EXPECTED = {
+_MORE = {
+    "vacuum": "the shaft screws that way",
+    "trombone": "the tubes slide further into each other",
+    "coax stub": "the stub gets longer",
+}
+_PLATES = "the plates go further in"
+_EXPECTED = {
     StepName.BOARD: "Transmitter off. The board answers, reads no power, and the drive stands.",
     StepName.DIRECTION: (
         "Transmitter off, the capacitor in sight. The drive makes one short move, upwards if it can: counting up, the "
-        "capacitor must go towards more capacitance, plates further in."
+        "capacitor must go towards more capacitance: {more}."
     ),
     StepName.ENDS: (
         "Transmitter off, nobody near the drive. It seeks its low end stop, goes to the high end of its travel and "
@@ -40,3 +46,8 @@ EXPECTED = {
     StepName.METER: "A carrier of a few watts, read on a meter you trust, beside what the board reads of it.",
     StepName.TABLE: "Two frequencies of each band are tuned to at low power; at each the dip must be found.",
 }
+
+
+def expected(step: StepName, *, kind: str) -> str:
+    """What a step expects to see, with this kind of capacitor."""
+    return _EXPECTED[step].format(more=_MORE.get(kind, _PLATES))

@@ -198,7 +198,10 @@ class TuneNoDrive(Message):
 
 
 class TuneState(Message):
-    """How things stand, ten times a second; `swr` is null where there is none or all comes back."""
+    """How things stand, ten times a second; `swr` is null where there is none or all comes back.
+
+    `proved`: no dip since the end stop was elsewhere than the table had it. `way_s`: seconds to where the drive goes.
+    """
 
     type: Literal["state"]
     at_s: float
@@ -206,12 +209,14 @@ class TuneState(Message):
     words: str
     link: bool
     sure: bool
+    proved: bool
     moving: bool
     stopped: bool
     locked: str | None
     following: bool
     position_steps: int | None
     to_steps: int | None
+    way_s: float | None
     frequency_hz: float | None
     target_hz: float | None
     band: str | None

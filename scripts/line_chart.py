@@ -7,7 +7,19 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from ringwright.antenna.charts.svg import FAINT, INK, circle, curve, group, line, page, text, ticks
+from ringwright.antenna.charts.svg import (
+    FAINT,
+    INK,
+    PAPER,
+    circle,
+    curve,
+    element,
+    group,
+    line,
+    page,
+    text,
+    ticks,
+)
 from ringwright.physics.graph import FloatArray
 
 WIDTH, HEIGHT = 720.0, 400.0
@@ -43,11 +55,12 @@ class Chart:
     low: float
     high: float
     logarithmic: str = ""
+    names_left: bool = False
 
     def drawn(self) -> str:
         """The whole SVG file."""
         plots = [part for number, one in enumerate(self.curves) for part in self._plot(one, number)]
-        return page(WIDTH, HEIGHT, self.title, content=[group({}, [*self._frame(), *plots])])
+        return page(WIDTH, HEIGHT, self.title, content=[group({}, [*self._frame(), *self._names(), *plots])])
 
     def _ends(self) -> tuple[float, float]:
         every = np.concatenate([one.x for one in self.curves])
@@ -67,7 +80,7 @@ class Chart:
         for value in _marks(self.low, self.high, is_log="y" in self.logarithmic):
             at = float(self._y(value))
             yield line(_LEFT, at, WIDTH - _RIGHT, y2=at, stroke=FAINT)
-            yield text(f"{value:g}", _LEFT - 6.0, at + 4.0, anchor="end")
+            yield text(f"{value + 0.0:g}", _LEFT - 6.0, at + 4.0, anchor="end")
         for value in _marks(*self._ends(), is_log="x" in self.logarithmic):
             at = float(self._x(value))
             yield line(at, HEIGHT - _BOTTOM, at, y2=HEIGHT - _BOTTOM + 5.0)
@@ -76,9 +89,9 @@ class Chart:
         yield text(self.across, WIDTH - _RIGHT, HEIGHT - 8.0, anchor="end")
 
     def _plot(self, one: Curve, number: int) -> Iterator[str]:
-        x, y, stroke = self._x(one.x), self._y(one.y), STROKES[number % len(STROKES)]
-        at = WIDTH - _RIGHT - 8.0
-        yield text(one.name, at, _TOP + 16.0 + 16.0 * number, anchor="end", fill=stroke)
+        stroke = STROKES[number % len(STROKES)]
+        seen = (one.y >= self.low) & (one.y <= self.high)
+        x, y = self._x(one.x[seen]), self._y(one.y[seen])
         if one.is_printed:
             yield from (
                 circle(float(a), float(b), 4.0, stroke=stroke, width=1.6) for a, b in zip(x, y, strict=True)
@@ -86,9 +99,20 @@ class Chart:
         else:
             yield curve(x, y, stroke=stroke, dash=DASHES[number % len(DASHES)])
 
+    def _names(self) -> Iterator[str]:
+        """Which curve is which, on a patch of paper."""
+        at, anchor = (_LEFT + 14.0, "start") if self.names_left else (WIDTH - _RIGHT - 14.0, "end")
+        width = 8.0 + 6.6 * max(len(one.name) for one in self.curves)
+        corner = at - 6.0 if self.names_left else at - width + 6.0
+        size = {"width": width, "height": 10.0 + 16.0 * len(self.curves)}
+        yield element("rect", {"x": corner, "y": _TOP + 3.0, "fill": PAPER, **size})
+        for number, one in enumerate(self.curves):
+            stroke = STROKES[number % len(STROKES)]
+            yield text(one.name, at, _TOP + 18.0 + 16.0 * number, anchor=anchor, fill=stroke)
+
 
 def _share(value: ArrayLike, low: float, high: float, *, is_log: bool) -> FloatArray:
-    one = np.clip(np.asarray(value, dtype=float), low, high)
+    one = np.asarray(value, dtype=float)
     if is_log:
         return np.asarray(np.log(one / low) / np.log(high / low))
     return np.asarray((one - low) / (high - low))

@@ -17,7 +17,7 @@ ASTM_B88 = [
 INCH, POUND, FOOT = 0.0254, 0.45359237, 0.3048
 
 
-def tube(diameter, wall):
+def tube(diameter: float, wall: float) -> Conductor:
     return Conductor(
         kind=ConductorKind.TUBE, diameter=diameter, wall=wall, conductivity=48e6, material="water tube copper"
     )

@@ -41,6 +41,7 @@ NEEDED: Mapping[str, str] = {
     "ringwright/tuner/firmware/settings.json": "the board's settings",
     "ringwright/web/static/index.html": "the page",
     "ringwright/web/static/mark.svg": "the page's mark",
+    "ringwright/web/static/licences.txt": "the licences of what the client brings along",
     "ringwright/web/static/assets/*.js": "the client",
     "ringwright/web/static/assets/*.css": "the client's styles",
     "ringwright/web/static/assets/*.woff2": "the pages' font",

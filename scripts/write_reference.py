@@ -77,12 +77,12 @@ PAGES: dict[Path, Callable[[], str]] = {
 }
 
 
-def rewritten(page: str, generated: str) -> str:
+def rewritten(page: str, generated: str, *, mark: str = MARK) -> str:
     """A page with what stands below the mark replaced."""
-    head, found, _ = page.partition(MARK)
+    head, found, _ = page.partition(mark)
     if not found:
-        raise ValueError(f"the page has no line {MARK}")
-    return f"{head}{MARK}\n\n{generated.rstrip()}\n"
+        raise ValueError(f"the page has no line {mark}")
+    return f"{head}{mark}\n\n{generated.rstrip()}\n"
 
 
 def main() -> None:

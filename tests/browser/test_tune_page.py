@@ -77,6 +77,8 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
     text = shipped_text(TERRACE_OCTAGON).replace("reduction = 5\n", f'reduction = 5\nspeed = "{SPEED}"\n')
     assert SPEED in text
     (folder / "designs" / "terrace.toml").write_text(text, encoding="utf-8")
+    bare, _, _ = text.partition("[drive]")
+    (folder / "designs" / "bare.toml").write_text(bare, encoding="utf-8")
     desk = Desk(folder)
     desk.drive.make_clock = UnhurriedClock
     with running_server(desk) as running:
@@ -159,9 +161,10 @@ def test_two_pages_and_stop_from_the_one_that_looks_on(open_tuner: Opener):
     expect(phone.page.locator(".tune-holder")).to_contain_text("a computer holds control")
     computer.button("Release STOP").click()
     computer.phase("resting")
-    phone.button("40m").click()
-    expect(phone.said("a computer holds control; take it over first")).to_have_count(1)
+    expect(phone.button("40m")).to_be_disabled()
+    expect(phone.page.get_by_text("a computer holds control: take it over to move the drive.")).to_be_in_viewport()
     phone.button("Take over").click()
+    expect(phone.button("40m")).to_be_enabled()
     expect(computer.page.locator(".tune-holder")).to_contain_text("a phone holds control")
 
 
@@ -186,7 +189,7 @@ def test_stop_has_its_keys_on_every_page(open_tuner: Opener, key: str):
     phone.phase("resting")
 
 
-def test_a_nudge_lasts_as_long_as_the_finger(open_tuner: Opener):
+def test_a_tap_on_a_nudge_goes_as_far_as_its_label_says(open_tuner: Opener):
     phone = open_tuner()
     phone.connect()
     phone.page.get_by_label("frequency in megahertz").fill("7.1")
@@ -201,7 +204,9 @@ def test_a_nudge_lasts_as_long_as_the_finger(open_tuner: Opener):
     phone.phase("nudging")
     phone.page.mouse.up()
     phone.phase("resting")
-    expect(phone.page.locator(".tune-readout dd").last).not_to_have_text(str(before))
+    # A whole step of this drive is 0.46 kHz here, the nearest to what the label says.
+    expect(phone.said("Nudged by +0.5 kHz, -1 steps; stands where the table has")).to_have_count(1)
+    expect(phone.page.locator(".tune-readout dd").last).to_have_text(str(before - 1))
 
 
 def test_what_is_typed_wrong_says_so(open_tuner: Opener):
@@ -213,6 +218,13 @@ def test_what_is_typed_wrong_says_so(open_tuner: Opener):
     phone.page.get_by_label("frequency in megahertz").fill("14.2")
     phone.button("Tune").click()
     expect(phone.said("none of the design's bands")).to_have_count(1)
+
+
+def test_a_design_without_a_drive_says_so_before_anything_is_pressed(open_tuner: Opener):
+    phone = open_tuner("/tune?design=bare")
+    expect(phone.page.get_by_text("The design states no drive: add a [drive] to its file.")).to_be_visible()
+    expect(phone.button("Connect the simulated drive of bare")).to_be_disabled()
+    expect(phone.button("Take the terrace octagon instead")).to_be_enabled()
 
 
 def test_a_drive_that_was_let_go_is_connected_again(open_tuner: Opener, server: Running):

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: BSD-3-Clause
 import { describe, expect, it } from "vitest";
-import type { TuneSaid, TuneSearch, TuneState } from "../src/api/messages";
+import type { TuneBringUp, TuneSaid, TuneSearch, TuneState, TuneTold } from "../src/api/messages";
 import { TuneLine } from "../src/api/tune_line";
 import { dipSwr, plotSpan } from "../src/pages/tune/plot";
-import { frequencies, hertzOf, megahertz } from "../src/pages/tune/words";
+import { frequencies, hertzOf, hindrance, lacking, megahertz, once } from "../src/pages/tune/words";
 
 describe("typed frequencies", () => {
   it("reads megahertz with a point or a comma", () => {
@@ -31,6 +31,44 @@ describe("the frequency on top", () => {
   });
   it("is nothing before the board has said anything", () => {
     expect(frequencies(null)).toEqual({ stands: null, towards: null });
+  });
+});
+
+describe("what can be asked", () => {
+  const standing = (more: object) => ({ link: true, stopped: false, locked: null, ...more }) as unknown as TuneState;
+  const bringUp = (is_running: boolean) => ({ is_running }) as unknown as TuneBringUp;
+  it("is everything of a drive that answers and that nobody else holds", () => {
+    expect(hindrance(standing({}), null, bringUp(false))).toBeNull();
+    expect(hindrance(standing({}), null, null)).toBeNull();
+  });
+  it("is nothing while another page holds control, STOP or a lock holds, or the drive is away or brought up", () => {
+    expect(hindrance(standing({}), "a phone", null)).toContain("a phone holds control: take it over");
+    expect(hindrance(standing({ stopped: true }), null, null)).toContain("STOP");
+    expect(hindrance(standing({ locked: "arc" }), null, null)).toContain("arc");
+    expect(hindrance(standing({ link: false }), null, null)).toContain("no word");
+    expect(hindrance(null, null, null)).toContain("no word");
+    expect(hindrance(standing({}), null, bringUp(true))).toContain("brought up");
+  });
+});
+
+describe("a design for a drive", () => {
+  it("states a drive and its capacitor's travel, in the file or as edited", () => {
+    expect(lacking({ "drive.reduction": 5, "capacitor.travel": "16 turns" }, {})).toBeNull();
+    expect(lacking({ "capacitor.travel": "16 turns" }, { "drive.reduction": 5 })).toBeNull();
+    expect(lacking({ "capacitor.travel": "16 turns" }, {})).toContain("no drive");
+    expect(lacking({ "drive.reduction": 5 }, {})).toContain("travel");
+    expect(lacking(null, {})).toBeNull(); // nothing is known of it yet
+  });
+});
+
+describe("what was told", () => {
+  const told = (...words: string[]) => words.map((one, at_s) => ({ words: one, at_s }) as unknown as TuneTold);
+  it("is shown once, with how often, where it was said on end", () => {
+    expect(once(told("a", "a", "b", "a")).map(({ said, times }) => [said.words, said.at_s, times])).toEqual([
+      ["a", 1, 2],
+      ["b", 2, 1],
+      ["a", 3, 1],
+    ]);
   });
 });
 

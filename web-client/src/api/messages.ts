@@ -2195,6 +2195,8 @@ export interface TuneNoDrive {
 }
 /**
  * How things stand, ten times a second; `swr` is null where there is none or all comes back.
+ *
+ * `proved`: no dip since the end stop was elsewhere than the table had it. `way_s`: seconds to where the drive goes.
  */
 export interface TuneState {
   type: "state";
@@ -2203,12 +2205,14 @@ export interface TuneState {
   words: string;
   link: boolean;
   sure: boolean;
+  proved: boolean;
   moving: boolean;
   stopped: boolean;
   locked: string | null;
   following: boolean;
   position_steps: number | null;
   to_steps: number | null;
+  way_s: number | null;
   frequency_hz: number | null;
   target_hz: number | null;
   band: string | null;

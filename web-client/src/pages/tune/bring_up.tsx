@@ -16,6 +16,7 @@ export function BringUpNow() {
   if (!now || !step || !(now.is_running || now.refusal)) return null;
   const number = now.steps.indexOf(step) + 1;
   const isHeld = tune.isHeldElsewhere.value;
+  const isStopped = tune.standing.value?.stopped ?? false;
   return (
     <section class="bring-up-now" aria-label="Bringing the drive up">
       <h2>
@@ -31,7 +32,7 @@ export function BringUpNow() {
       <p class="bring-up-actions">
         {now.is_running && !now.question && <span class="quiet">Under way.</span>}
         {!now.is_running && (
-          <button type="button" class="chief" disabled={isHeld} onClick={() => say("begin")}>
+          <button type="button" class="chief" disabled={isHeld || isStopped} onClick={() => say("begin")}>
             Do the step again
           </button>
         )}
@@ -81,7 +82,7 @@ function Question({ now, isHeld }: { now: TuneBringUp; isHeld: boolean }) {
 export function BringUpList() {
   const now = tune.bringUp.value;
   if (!now) return null;
-  const isHeld = tune.isHeldElsewhere.value;
+  const isHeld = tune.isHeldElsewhere.value || (tune.standing.value?.stopped ?? false);
   const done = now.steps.filter((one) => one.is_done).length;
   return (
     <details>

@@ -10,11 +10,20 @@ import { hertzOf } from "./words";
 
 const RAISED = new Set(["tuned", "rising", "at power"]);
 
-export function Controls({ drive, state }: { drive: TuneDrive; state: TuneState | null }) {
-  const isDisabled = state === null || !state.link || state.stopped || state.locked !== null;
+interface Props {
+  drive: TuneDrive;
+  state: TuneState | null;
+  /** Why nothing can be asked of the drive now; null where it can. */
+  hinders: string | null;
+}
+
+export function Controls({ drive, state, hinders }: Props) {
+  const isDisabled = hinders !== null;
+  const isSaidElsewhere = state === null || !state.link || state.stopped || state.locked !== null;
   const choose = (band: TuneBand) => go("tune", (band.low_hz + band.high_hz) / 2);
   return (
     <>
+      {hinders && !isSaidElsewhere && <p class="small tune-hinders">{hinders}</p>}
       <PositionStrip
         drive={drive}
         position={state?.position_steps ?? null}
@@ -26,7 +35,7 @@ export function Controls({ drive, state }: { drive: TuneDrive; state: TuneState 
       <Latch state={state} />
       <Nudges isDisabled={isDisabled} />
       <Typed isDisabled={isDisabled} />
-      {state && RAISED.has(state.phase) && <Raise state={state} />}
+      {state && RAISED.has(state.phase) && <Raise state={state} isDisabled={isDisabled || !state.sure} />}
       {tune.problem.value && (
         <p class="refusal" role="alert">
           {tune.problem.value}
@@ -106,7 +115,7 @@ function Typed({ isDisabled }: { isDisabled: boolean }) {
   );
 }
 
-function Raise({ state }: { state: TuneState }) {
+function Raise({ state, isDisabled }: { state: TuneState; isDisabled: boolean }) {
   const limit = state.limit_w ?? 0;
   const [typed, setTyped] = useState<string | null>(null);
   const watts = Number(typed ?? Math.floor(limit));
@@ -126,7 +135,7 @@ function Raise({ state }: { state: TuneState }) {
         />{" "}
         <span class="unit">W, the design allows {limit.toFixed(0)}</span>
       </label>
-      <button type="button" class="chief" disabled={!isPossible} onClick={() => tune.ask({ type: "tune_rise", power_w: watts })}>
+      <button type="button" class="chief" disabled={isDisabled || !isPossible} onClick={() => tune.ask({ type: "tune_rise", power_w: watts })}>
         Raise step by step
       </button>
     </p>

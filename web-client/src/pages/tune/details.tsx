@@ -5,16 +5,16 @@ import type { TuneDrive, TuneState } from "../../api/messages";
 import * as tune from "../../state/tune";
 import { Triangle } from "../../widgets/triangle";
 import { BringUpList } from "./bring_up";
-import { megahertz } from "./words";
+import { megahertz, once } from "./words";
 
 const WORDS_SHOWN = 8;
 
-export function Details({ drive, state }: { drive: TuneDrive; state: TuneState | null }) {
+export function Details({ drive, state, isDisabled }: { drive: TuneDrive; state: TuneState | null; isDisabled: boolean }) {
   return (
     <section class="tune-details" aria-label="Record and table">
       <Cautions />
       <Said />
-      <Seldom drive={drive} state={state} />
+      <Seldom drive={drive} state={state} isDisabled={isDisabled} />
       <BringUpList />
       <Table drive={drive} />
     </section>
@@ -37,15 +37,16 @@ function Cautions() {
 }
 
 function Said() {
-  const words = tune.told.value.slice(-WORDS_SHOWN).reverse();
+  const words = once(tune.told.value).slice(-WORDS_SHOWN).reverse();
   return (
     <div class="tune-said">
       <h2>What happened</h2>
       <div role="log" aria-label="What happened">
         <ul>
-          {words.map((one, index) => (
-            <li key={`${one.at_s} ${one.word} ${index}`}>
-              <span class="quiet small">{one.at_s === null ? "" : `${one.at_s.toFixed(1)} s`}</span> {one.words}
+          {words.map(({ said, times }, index) => (
+            <li key={`${said.at_s} ${said.word} ${index}`}>
+              <span class="quiet small">{said.at_s === null ? "" : `${said.at_s.toFixed(1)} s`}</span> {said.words}
+              {times > 1 && <span class="quiet small">{` ${times} times`}</span>}
             </li>
           ))}
           {words.length === 0 && <li class="quiet">Nothing yet.</li>}
@@ -55,15 +56,14 @@ function Said() {
   );
 }
 
-function Seldom({ drive, state }: { drive: TuneDrive; state: TuneState | null }) {
-  const isDisabled = state === null || !state.link || state.stopped || state.locked !== null;
+function Seldom({ drive, state, isDisabled }: { drive: TuneDrive; state: TuneState | null; isDisabled: boolean }) {
   const target = state?.target_hz ?? state?.frequency_hz ?? null;
   const isFollowing = state?.following ?? false;
   return (
     <details>
       <summary>More</summary>
       <div class="tune-more">
-        <button type="button" aria-pressed={isFollowing} disabled={state === null} onClick={() => tune.ask({ type: "tune_do", what: isFollowing ? "leave" : "follow" })}>
+        <button type="button" aria-pressed={isFollowing} disabled={state === null || tune.isHeldElsewhere.value} onClick={() => tune.ask({ type: "tune_do", what: isFollowing ? "leave" : "follow" })}>
           Follow the warmth
         </button>
         <button type="button" disabled={isDisabled || target === null} onClick={() => target !== null && tune.ask({ type: "tune_go", how: "listen", frequency_hz: target })}>

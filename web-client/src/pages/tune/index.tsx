@@ -8,7 +8,7 @@ import { BringUpNow } from "./bring_up";
 import { Controls } from "./controls";
 import { Details } from "./details";
 import { TunePlot } from "./plot";
-import { frequencies, megahertz, readout } from "./words";
+import { frequencies, hindrance, lacking, megahertz, readout } from "./words";
 
 /** Where something is asked of the person at the transmitter. */
 const ACT = new Set(["asking", "rising"]);
@@ -21,6 +21,8 @@ export function TunePage() {
 function NoDrive() {
   const name = draft.base.value?.name ?? "the first ring";
   const said = tune.cautions.value;
+  const lacks = lacking(draft.base.value?.values ?? null, draft.edits.value);
+  const isIdle = lacks === null && !tune.isConnecting.value;
   return (
     <div class="no-drive">
       <p class="nothing-words">No drive is connected.</p>
@@ -31,14 +33,19 @@ function NoDrive() {
       </p>
       <p class="no-drive-actions">
         {tune.realLine.value && (
-          <button type="button" class="chief" disabled={tune.isConnecting.value} onClick={() => tune.connect("real")}>
+          <button type="button" class="chief" disabled={!isIdle} onClick={() => tune.connect("real")}>
             {tune.isConnecting.value ? "Connecting" : `Connect the drive at ${tune.realLine.value}`}
           </button>
         )}
-        <button type="button" class={tune.realLine.value ? "" : "chief"} disabled={tune.isConnecting.value} onClick={() => tune.connect()}>
+        <button type="button" class={tune.realLine.value || lacks ? "" : "chief"} disabled={!isIdle} aria-describedby={lacks ? "tune-lacks" : undefined} onClick={() => tune.connect()}>
           {tune.isConnecting.value ? "Connecting" : `Connect the simulated drive of ${name}`}
         </button>
-        <button type="button" disabled={tune.isConnecting.value} onClick={() => tune.connect("example")}>
+        {lacks && (
+          <span class="small" id="tune-lacks">
+            {lacks}
+          </span>
+        )}
+        <button type="button" class={lacks && !tune.realLine.value ? "chief" : ""} disabled={tune.isConnecting.value} onClick={() => tune.connect("example")}>
           Take the terrace octagon instead
         </button>
       </p>
@@ -61,6 +68,7 @@ function Tuner({ drive }: { drive: TuneDrive }) {
   const state = tune.standing.value;
   const { stands, towards } = frequencies(state);
   const words = tune.lost.value ?? state?.words ?? "waiting for the first word";
+  const hinders = hindrance(state, tune.isHeldElsewhere.value ? (tune.control.value?.holder_name ?? "another page") : null, tune.bringUp.value);
   const isAlarm = tune.lost.value !== null || state?.stopped === true || state?.locked !== null;
   return (
     <div class="tune-bench">
@@ -87,9 +95,9 @@ function Tuner({ drive }: { drive: TuneDrive }) {
             </div>
           ))}
         </dl>
-        <Controls drive={drive} state={state} />
+        <Controls drive={drive} state={state} hinders={hinders} />
       </section>
-      <Details drive={drive} state={state} />
+      <Details drive={drive} state={state} isDisabled={hinders !== null} />
     </div>
   );
 }
@@ -98,6 +106,7 @@ function Holder({ drive }: { drive: TuneDrive }) {
   const holds = tune.control.value;
   const who = tune.isHolder.value ? "this page holds control" : holds?.holder_name ? `${holds.holder_name} holds control` : "nobody holds control";
   const others = (holds?.viewers ?? 1) - 1;
+  const onBench = draft.base.value?.name ?? null;
   return (
     <p class="tune-holder small">
       <span>
@@ -105,6 +114,7 @@ function Holder({ drive }: { drive: TuneDrive }) {
         {drive.design}
         {drive.line ? ` at ${drive.line}` : ""}; {who}
         {others > 0 ? `, ${others} more ${others === 1 ? "looks" : "look"} on` : ""}
+        {onBench !== null && onBench !== drive.design && <strong>{` Not the drive of ${onBench}, which is chosen above.`}</strong>}
       </span>
       {tune.isHeldElsewhere.value && (
         <button type="button" onClick={() => tune.ask({ type: "tune_take" })}>

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Numbers of the tuner as they are shown.
-import type { TuneState } from "../../api/messages";
+import type { Edits, TuneBringUp, TuneState, TuneTold, Value } from "../../api/messages";
 
 export function megahertz(hertz: number | null): string {
   return hertz === null ? "\u2013" : (hertz / 1e6).toFixed(4);
@@ -16,6 +16,35 @@ export function frequencies(state: TuneState | null): { stands: number | null; t
   if (state === null || target === null || here === null) return { stands: here ?? target, towards: null };
   if (MET.has(state.phase) && !state.moving) return { stands: target, towards: null };
   return { stands: here, towards: Math.abs(target - here) > NEAR ? target : null };
+}
+
+/** Why nothing can be asked of the drive now, in words; null where it can. */
+export function hindrance(state: TuneState | null, holder: string | null, bringUp: TuneBringUp | null): string | null {
+  if (holder !== null) return `${holder} holds control: take it over to move the drive.`;
+  if (state === null || !state.link) return "There is no word from the drive.";
+  if (state.locked !== null) return "Locked after a suspected arc.";
+  if (state.stopped) return "STOP holds.";
+  if (bringUp?.is_running) return "The drive is being brought up: do the step to its end, or leave it for now.";
+  return null;
+}
+
+/** What a design lacks to be tuned by a drive, in words; null where it lacks nothing. */
+export function lacking(values: Record<string, Value> | null, edits: Edits): string | null {
+  if (values === null) return null;
+  const states = (key: string) => [...Object.keys(values), ...Object.keys(edits)].some((one) => one === key || one.startsWith(`${key}.`));
+  if (!states("drive")) return "The design states no drive: add a [drive] to its file.";
+  return states("capacitor.travel") ? null : "The design does not state its capacitor's travel: add travel to [capacitor].";
+}
+
+/** The same said several times, one after the other, once with how often. */
+export function once(told: readonly TuneTold[]): { said: TuneTold; times: number }[] {
+  const found: { said: TuneTold; times: number }[] = [];
+  for (const said of told) {
+    const last = found.at(-1);
+    if (last?.said.words === said.words) Object.assign(last, { said, times: last.times + 1 });
+    else found.push({ said, times: 1 });
+  }
+  return found;
 }
 
 /** Hertz of a typed number of megahertz; null where it is none. A comma is a point. */

@@ -110,5 +110,5 @@ def test_of_another_ring_a_layer_is_not_shown(open_bench, serving: Serving):
     expect(page.locator(".layer-switch")).to_contain_text(
         "after cure is of another ring than this one now is"
     )
-    page.get_by_role("button", name="undo 1 change").click()
+    page.get_by_role("button", name="drop 1 change").click()
     expect(page.locator(".layer-switch")).to_contain_text("Ranges are of the rings that fit.")

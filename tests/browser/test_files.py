@@ -17,10 +17,19 @@ pytestmark = pytest.mark.needs("chromium")
 START = shipped_text(FIRST_RING)
 
 
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serving]:
+    """One for all: what a ring was solved for once is known to the next test."""
+    with served(tmp_path_factory.mktemp("files")) as running:
+        yield running
+
+
 @pytest.fixture
-def serving(tmp_path: Path) -> Iterator[Serving]:
-    with served(tmp_path) as server:
-        yield server
+def serving(server: Serving) -> Serving:
+    """An empty folder again."""
+    for path in server.folder.glob("designs/*"):
+        path.unlink()
+    return server
 
 
 @pytest.fixture
@@ -28,7 +37,7 @@ def terrace(serving: Serving) -> Path:
     """A design file with the person's own comment."""
     path = serving.file("terrace")
     path.parent.mkdir(exist_ok=True)
-    path.write_text(START.replace("[ring]", "[ring]  # the one on the terrace"), encoding="utf-8")
+    put(path, START.replace("[ring]", "[ring]  # the one on the terrace"))
     return path
 
 
@@ -62,7 +71,7 @@ def test_first_save_asks_for_a_name_and_keeps_the_comments(open_bench: Opener, s
 
 
 def test_name_that_is_taken_is_refused_in_the_dialog(open_bench: Opener, terrace: Path):
-    bench = open_bench()
+    bench = open_bench("/ring?design=")  # the first ring, though the folder holds another design
     text = terrace.read_text(encoding="utf-8")
     expect(bench.page.locator("option", has_text="terrace")).to_be_attached()
     bench.page.get_by_role("button", name="Save").click()

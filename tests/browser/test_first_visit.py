@@ -29,12 +29,24 @@ def test_empty_folder_opens_a_live_ring(open_bench: Opener, serving: Serving, sc
     assert list(serving.folder.rglob("*.toml")) == []  # looking at a ring writes nothing
 
 
-def test_the_bare_address_opens_the_design_of_the_folder_written_last(browser: Browser, tmp_path: Path):
+def test_an_address_without_a_design_opens_the_one_of_the_folder_written_last(
+    browser: Browser, tmp_path: Path
+):
     lay(tmp_path, terrace=TERRACE_OCTAGON)
     with served(tmp_path) as server:
         page = browser.new_page()
         page.goto(server.address)
         expect(page).to_have_url(f"{server.address}/ring?design=terrace")
+        for path in ("tune", "record"):  # one way in for all of them
+            page.goto(f"{server.address}/{path}?band=30m")
+            expect(page).to_have_url(f"{server.address}/{path}?band=30m&design=terrace")
+            expect(page.get_by_label("design", exact=True)).to_have_value("terrace")
+        page.get_by_label("design", exact=True).select_option("")  # the first ring, asked for by name
+        expect(page).to_have_url(f"{server.address}/record?band=30m&design=")
+        page.reload()
+        expect(page.get_by_label("design", exact=True)).to_have_value("")
+        page.go_back()
+        expect(page.get_by_label("design", exact=True)).to_have_value("terrace")
         lay(tmp_path, braid=RUCKSACK_BRAID)
         page.goto(server.address)
         expect(page).to_have_url(f"{server.address}/ring?design=braid")

@@ -80,7 +80,7 @@ def test_the_answer_says_which_design_the_sweeps_are_set_against(open_prove, goo
     prove.settle()
     give(page, good)
     expect(against).to_have_text("Set against terrace, with changes that are not saved.")
-    page.goto(prove.address + "/prove")
+    page.goto(prove.address + "/prove?design=")
     prove.settle()
     give(page, good)
     expect(against).to_contain_text("a first ring that is not saved yet: not yours?")

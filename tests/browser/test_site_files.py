@@ -4,12 +4,11 @@
 import re
 import tomllib
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect
 
-from ringwright.antenna.scenario import TERRACE_OCTAGON
+from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_text
 from tests.browser.conftest import SiteOpener, served
 from tests.browser.serving import Serving, lay, put
 from tests.browser.site_page import METAL, PEOPLE, SitePage
@@ -19,11 +18,20 @@ pytestmark = pytest.mark.needs("chromium")
 TERRACE = "/site?design=terrace&band=40m"
 
 
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serving]:
+    """One for all: what a site was solved for once is known to the next test."""
+    folder = tmp_path_factory.mktemp("site")
+    lay(folder, terrace=TERRACE_OCTAGON)
+    with served(folder) as running:
+        yield running
+
+
 @pytest.fixture
-def serving(tmp_path: Path) -> Iterator[Serving]:
-    lay(tmp_path, terrace=TERRACE_OCTAGON)
-    with served(tmp_path) as server:
-        yield server
+def serving(server: Serving) -> Serving:
+    """The folder as it was at first."""
+    put(server.file("terrace"), shipped_text(TERRACE_OCTAGON))
+    return server
 
 
 def comments(text: str) -> list[str]:
@@ -63,7 +71,7 @@ def test_what_is_placed_drawn_and_raised_is_saved_and_every_comment_stays(
     assert [person["name"] for person in place["people"]][2] == "the gate"
     assert place["people"][0]["at"] == ["3.55 m", "1 m", "2 m"]
     assert [piece["kind"] for piece in place["metal"]] == ["railing", "railing"]
-    expect(site.page.get_by_role("button", name="undo")).to_have_count(0)
+    expect(site.page.get_by_role("button", name="drop ")).to_have_count(0)
     expect(site.item(PEOPLE, 3)).to_have_count(1)
 
 
@@ -103,7 +111,7 @@ def test_undo_brings_back_what_was_taken_out(open_site: SiteOpener):
     site.page.get_by_role("button", name="Take railing out").click()
     site.settle()
     expect(site.item(METAL, 1)).to_have_count(0)
-    site.page.get_by_role("button", name="undo 1 change").click()
+    site.page.get_by_role("button", name="drop 1 change").click()
     site.settle()
     expect(site.item(METAL, 1)).to_have_count(1)
 

@@ -311,7 +311,7 @@ def test_one_switch_takes_the_metal_away_and_brings_it_back(open_site: SiteOpene
         expect(site.page.locator(".site-metal.gone")).to_have_count(2 if expected == "true" else 0)
 
 
-@pytest.mark.parametrize("path", ["/site", "/site?design=rucksack", "/site?set=ring.plane%3Dhorizontal",
+@pytest.mark.parametrize("path", ["/site?design=", "/site?design=rucksack", "/site?set=ring.plane%3Dhorizontal",
                                   "/site?set=site.earth%3Dfree+space", "/site?set=site.earth%3Dperfect+earth",
                                   TERRACE + "&set=feedline.outside%3Dstraight+down"])  # fmt: skip
 def test_every_kind_of_site_is_drawn(open_site: SiteOpener, path: str):

@@ -20,6 +20,7 @@ import "./styles/tune.css";
 import "./styles/air.css";
 import "./styles/record.css";
 import "./styles/brief.css";
+import "./styles/print.css";
 
 const page = document.getElementById("page");
 if (page) render(<Frame />, page);

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 import { expect, test } from "vitest";
-import { fromAddress, isOtherPlace, type Place, toAddress } from "../src/state/address";
+import { FIRST_RING, fromAddress, isOtherPlace, namesNoDesign, type Place, toAddress } from "../src/state/address";
 
 const PAGES = ["ring", "site"];
 const PLACE: Place = {
@@ -32,4 +32,14 @@ test("a slider does not make another place; a band, a pin, a design does", () =>
   expect(isOtherPlace(PLACE, { ...PLACE, pins: {} })).toBe(true);
   expect(isOtherPlace(PLACE, { ...PLACE, calibration: null })).toBe(true);
   expect(isOtherPlace(PLACE, { ...PLACE, design: null })).toBe(true);
+});
+
+test("the first ring asked for by name is another address than none, and the same place", () => {
+  const unnamed = fromAddress("/tune", "", ["tune"]);
+  const first = fromAddress("/tune", "?design=", ["tune"]);
+  expect([namesNoDesign(unnamed), namesNoDesign(first)]).toEqual([true, false]);
+  expect(first.design).toBe(FIRST_RING);
+  expect(toAddress(first)).toBe("/tune?design=");
+  expect(isOtherPlace(unnamed, first)).toBe(false);
+  expect(namesNoDesign({ ...unnamed, edits: { power: "5 W" } })).toBe(false);
 });

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 import { describe, expect, test } from "vitest";
-import { decimals, dipSpan, interpolate, ticks } from "../src/widgets/plot_scale";
+import { stacked, decimals, dipSpan, interpolate, ticks } from "../src/widgets/plot_scale";
 import { reactanceArc, resistanceCircle } from "../src/widgets/reflection_chart";
 import { normals, openedAtStart, preferred, ribbon, type Spot } from "../src/widgets/ring_geometry";
 
@@ -71,4 +71,14 @@ describe("the ring on paper", () => {
       expect(Math.hypot(spot[0] - other[0], spot[1] - other[1])).toBeCloseTo(0.5, 12);
     });
   });
+});
+
+test("labels of spots that lie together stand apart above each other, and stay where there is room", () => {
+  const spots = [{ x: 100, y: 100 }, { x: 104, y: 101 }, { x: 110, y: 99 }, { x: 300, y: 100 }];
+  const away = stacked(spots, { top: 26, bottom: 296 });
+  expect(away[0]).toBe(0);
+  expect(away[3]).toBe(0);
+  const stands = spots.slice(0, 3).map((spot, index) => spot.y + (away[index] ?? NaN)).sort((one, other) => one - other);
+  expect(Math.min((stands[1] ?? 0) - (stands[0] ?? 0), (stands[2] ?? 0) - (stands[1] ?? 0))).toBeGreaterThanOrEqual(45);
+  expect(Math.min(...stands)).toBeGreaterThanOrEqual(26);
 });

@@ -42,6 +42,6 @@ export function StopBar() {
   );
 }
 
-function isTyped(target: EventTarget | null): boolean {
+export function isTyped(target: EventTarget | null): boolean {
   return target instanceof Element && target.matches(TYPED);
 }

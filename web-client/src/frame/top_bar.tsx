@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: BSD-3-Clause
-import { useEffect } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
 import { PIN_LETTERS } from "../state/address";
 import { designs, open, pin, takeUp, unpin, workspace } from "../state/bench";
 import * as draft from "../state/draft";
+import { canRedo, canUndo, redo, undo } from "../state/history";
+import { openFiles } from "../state/opening";
 import { isExplaining, system, theme } from "../state/preferences";
 import { save } from "../state/saving";
+import { isTyped } from "./stop_bar";
 
 export function TopBar() {
   return (
@@ -26,11 +29,6 @@ function DesignOnBench() {
   if (name !== null && !files.includes(name)) files.push(name);
   const count = Object.keys(draft.edits.value).length;
   useEffect(() => {
-    const onKey = (event: KeyboardEvent) => {
-      if (event.key.toLowerCase() !== "s" || !(event.ctrlKey || event.metaKey)) return;
-      event.preventDefault();
-      void save();
-    };
     addEventListener("keydown", onKey);
     return () => removeEventListener("keydown", onKey);
   }, []);
@@ -44,15 +42,77 @@ function DesignOnBench() {
           </option>
         ))}
       </select>
+      <OpenFile />
       <button type="button" class="chief" disabled={name !== null && count === 0} title="Ctrl+S" onClick={() => void save()}>
         Save
       </button>
+      <Step label="undo the last change" keys="Control+Z" mark={BACK} isThere={canUndo.value} take={undo} />
+      {canRedo.value && <Step label="do again what was undone" keys="Control+Shift+Z" mark={FORTH} isThere take={redo} />}
       {count > 0 && (
-        <button type="button" aria-label={`undo ${count} ${count === 1 ? "change" : "changes"}`} onClick={() => (draft.edits.value = {})}>
-          Undo {count}
+        <button type="button" aria-label={`drop ${count} ${count === 1 ? "change" : "changes"}`} title="Back to what the file has; can be undone" onClick={() => (draft.edits.value = {})}>
+          Drop {count}
         </button>
       )}
     </div>
+  );
+}
+
+/** Control or Command with S, Z, Shift Z or Y; in a text field the last three are the field's own. */
+function onKey(event: KeyboardEvent): void {
+  if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+  const key = event.key.toLowerCase();
+  if (key === "s") {
+    event.preventDefault();
+    void save();
+  } else if ((key === "z" || key === "y") && !isTyped(event.target) && !document.querySelector("dialog[open]")) {
+    event.preventDefault();
+    if (key === "y" || event.shiftKey) redo();
+    else undo();
+  }
+}
+
+const BACK = "M9 6L4 11l5 5M4 11h10a5 5 0 0 1 0 10h-3";
+const FORTH = "M15 6l5 5l-5 5M20 11H10a5 5 0 0 0 0 10h3";
+
+interface StepProps {
+  label: string;
+  keys: string;
+  mark: string;
+  isThere: boolean;
+  take: () => void;
+}
+
+function Step({ label, keys, mark, isThere, take }: StepProps) {
+  return (
+    <button type="button" class="step" disabled={!isThere} aria-label={label} aria-keyshortcuts={keys} title={keys.replace("Control", "Ctrl")} onClick={take}>
+      <svg viewBox="0 0 24 24" aria-hidden="true">
+        <path d={mark} />
+      </svg>
+    </button>
+  );
+}
+
+/** A design file of the person's own; it may be dropped on a page as well. */
+function OpenFile() {
+  const input = useRef<HTMLInputElement>(null);
+  return (
+    <>
+      <button type="button" title="A design file (.toml) from this computer; it may be dropped on the page, too" onClick={() => input.current?.click()}>
+        Open
+      </button>
+      <input
+        ref={input}
+        type="file"
+        accept=".toml"
+        multiple
+        hidden
+        aria-label="design files"
+        onChange={(event) => {
+          void openFiles([...(event.currentTarget.files ?? [])]);
+          event.currentTarget.value = "";
+        }}
+      />
+    </>
   );
 }
 

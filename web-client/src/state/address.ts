@@ -6,7 +6,10 @@ import type { Edits, Value } from "../api/messages";
 export const PIN_LETTERS = ["A", "B"] as const;
 export type PinLetter = (typeof PIN_LETTERS)[number];
 
-/** A variant: a design file (null: the built-in start) and what was changed of it. */
+/** The built-in start where it was asked for by name: an address without a design is one where nobody said which. */
+export const FIRST_RING = "";
+
+/** A variant: a design file (null or FIRST_RING: the built-in start) and what was changed of it. */
 export interface Variant {
   design: string | null;
   edits: Edits;
@@ -52,7 +55,13 @@ export function fromAddress(path: string, search: string, pages: readonly string
 
 /** Whether two places differ in more than what a slider changes; then the way back leads from one to the other. */
 export function isOtherPlace(one: Place, other: Place): boolean {
-  return toAddress({ ...one, edits: {} }) !== toAddress({ ...other, edits: {} });
+  const bare = (place: Place) => toAddress({ ...place, design: place.design || null, edits: {} });
+  return bare(one) !== bare(other);
+}
+
+/** Whether a place leaves open which design it is of. */
+export function namesNoDesign(place: Place): boolean {
+  return place.design === null && Object.keys(place.edits).length === 0;
 }
 
 function writeVariant(query: URLSearchParams, { design, edits }: Variant): URLSearchParams {

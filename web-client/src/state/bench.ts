@@ -5,7 +5,7 @@ import { getDesign, getDesigns, getFigures, getProof, getSite, getStart, getSwee
 import { type Ask, LiveLine, type Look } from "../api/live_line";
 import type { DesignEntry, ServerMessage } from "../api/messages";
 import type { BaseText } from "./draft";
-import { fromAddress, isOtherPlace, PIN_LETTERS, type PinLetter, type Place, toAddress, type Variant } from "./address";
+import { FIRST_RING, fromAddress, isOtherPlace, namesNoDesign, PIN_LETTERS, type PinLetter, type Place, toAddress, type Variant } from "./address";
 import * as brief from "./brief";
 import * as calibration from "./calibration";
 import * as draft from "./draft";
@@ -35,19 +35,25 @@ export async function begin(pages: readonly string[]): Promise<void> {
   site.cautions.value = sites.cautions;
   prove.figures.value = new Map(proofs.figures.map((figure) => [figure.key, figure]));
   prove.cautions.value = proofs.cautions;
-  await goTo(location.pathname === "/" ? await entrance(asked) : asked);
+  await goTo(await entrance(asked));
   line = new LiveLine({ message: receive, connected });
   effect(() => line.ask(wanted()));
   effect(() => line.look(site.wanted.value));
   effect(proveWhatStands);
   effect(writeAddress);
-  addEventListener("popstate", () => void goTo(fromAddress(location.pathname, location.search, pageKeys)));
+  addEventListener("popstate", () => void comeBack());
 }
 
-/** Where one comes in who names no page and no design: the folder's own design, the one written last of several. */
+/** The way back: what is behind it may have been written when the folder was still empty. */
+async function comeBack(): Promise<void> {
+  await goTo(await entrance(fromAddress(location.pathname, location.search, pageKeys)));
+}
+
+/** Where one comes in who names no design, on any page: the folder's own, the one written last of several. */
 async function entrance(place: Place): Promise<Place> {
-  if (place.design !== null || Object.keys(place.edits).length > 0) return place;
+  if (!namesNoDesign(place)) return place;
   const { newest, designs: all } = await persistently(getDesigns);
+  designs.value = all;
   if (newest === null) return place;
   if (all.length > 1) {
     const others = all.length === 2 ? "the other one is" : `${all.length - 1} others are`;
@@ -82,8 +88,9 @@ let journey = 0;
 /** Two ways in quick succession: the later one counts, whichever file comes first. */
 async function goTo(place: Place): Promise<void> {
   const mine = ++journey;
-  const isHere = draft.base.value !== null && draft.base.value.name === place.design;
-  const text = isHere ? draft.base.value : await textOf(place.design);
+  const name = place.design || null;
+  const isHere = draft.base.value !== null && draft.base.value.name === name;
+  const text = isHere ? draft.base.value : await textOf(name);
   if (mine !== journey) return;
   batch(() => {
     draft.page.value = place.page;
@@ -317,21 +324,26 @@ function placeNow(): Place {
     page: draft.page.value,
     band: draft.band.value,
     calibration: draft.calibration.value,
-    design: draft.base.value?.name ?? null,
+    design: draft.base.value?.name ?? (designs.peek().length > 0 ? FIRST_RING : null),
     edits: draft.edits.value,
     pins: pinned,
   };
 }
 
+/** The address of another page with the same design, band and pins. */
+export function addressOf(page: string): string {
+  return toAddress({ ...placeNow(), page });
+}
+
 let pending: string | null = null;
 let writing: ReturnType<typeof setTimeout> | undefined;
 
-/** What a slider changes is written a little later, since browsers limit how often; any other place at once. */
+/** An address that named no design is filled in. What a slider changes is written a little later, since browsers limit how often; any other place at once. */
 function writeAddress(): void {
   const place = placeNow();
   const address = toAddress(place);
   const shown = fromAddress(location.pathname, location.search, pageKeys);
-  if (location.pathname === "/") {
+  if (location.pathname === "/" || (namesNoDesign(shown) && place.design)) {
     history.replaceState(null, "", address);
   } else if (isOtherPlace(place, shown)) {
     flushAddress();

@@ -1,12 +1,13 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The brief: what is asked for, whether a search runs, and the rings it found. Site and tolerances are the draft's.
 import { batch, computed, effect, signal } from "@preact/signals";
-import { getStock, putDesign, Refused } from "../api/http";
+import { getStock, Refused } from "../api/http";
 import type { BriefAsked, SearchDocument, SearchFound, SearchProblem, SearchProgress, SearchRing, SearchStopped, StockList } from "../api/messages";
 import type { FigureTableByKey } from "../figures";
 import { openOn } from "./bench";
 import * as draft from "./draft";
 import { say } from "./notes";
+import { keepNew } from "./opening";
 
 export type SearchMessage = SearchProgress | SearchFound | SearchStopped | SearchProblem;
 
@@ -187,22 +188,21 @@ export function receive(message: SearchMessage): void {
   });
 }
 
+/** What stays the person's own whichever ring is built: the drive, and the cable that leads to it. */
+const STAYS = /^(drive|feedline)\./;
+
 /** Keeps a ring as a design file of the workspace, under a name that is free, and opens it in the designer. */
 export async function build(ring: SearchRing): Promise<void> {
-  const name = ring.design
+  const wanted = ring.design
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, "-")
     .slice(0, 50)
     .replace(/^-|-$/g, "");
   try {
-    for (let number = 1; number < 100; number++) {
-      const free = number === 1 ? name : `${name}-${number}`;
-      const answer = await putDesign(free, { text: ring.design_toml });
-      if (answer.outcome === "conflict" && answer.theirs !== ring.design_toml) continue;
-      say(`Kept as ${free}.toml.`);
-      await openOn("ring", free);
-      return;
-    }
+    const own = draft.statedKeys().filter((key) => STAYS.test(key));
+    const name = await keepNew(wanted, ring.design_toml, Object.fromEntries(own.map((key) => [key, draft.valueNow(key)])));
+    await openOn("ring", name);
+    say(`Kept as ${name}.toml.`);
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
     say(error.problem.text);

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Files dropped on a page.
 import { useEffect, useState } from "preact/hooks";
+import { openFiles } from "../state/opening";
 
-/** Files may be dropped anywhere on the page; whether some are held over it. `take` is the first render's. */
+/** Files may be dropped anywhere on the page; whether some are held over it. A design is opened, whatever the page;
+ * `take`, the first render's, has the others. */
 export function useDrop(take: (files: File[]) => void): boolean {
   const [isOver, setOver] = useState(false);
   useEffect(() => {
@@ -19,7 +21,10 @@ export function useDrop(take: (files: File[]) => void): boolean {
       if (!hasFiles(event)) return;
       event.preventDefault();
       setOver(false);
-      take([...(event.dataTransfer?.files ?? [])]);
+      const files = [...(event.dataTransfer?.files ?? [])];
+      void openFiles(files.filter(isDesign));
+      const others = files.filter((file) => !isDesign(file));
+      if (others.length > 0) take(others);
     };
     addEventListener("dragover", over);
     addEventListener("dragleave", leave);
@@ -31,4 +36,8 @@ export function useDrop(take: (files: File[]) => void): boolean {
     };
   }, []);
   return isOver;
+}
+
+function isDesign(file: File): boolean {
+  return file.name.toLowerCase().endsWith(".toml");
 }

@@ -37,3 +37,18 @@ export function interpolate(places: readonly number[], values: readonly number[]
   const share = (place - before) / (after - before || 1);
   return (values[next - 1] ?? 0) * (1 - share) + (values[next] ?? 0) * share;
 }
+
+const STEP = 5; // pixels
+const CLEAR = 45; // pixels between the middles of two labels: room for a thumb on each
+
+/** How far up (negative) or down each label stands from its spot so that none covers another; 0 where there is room. */
+export function stacked(spots: readonly { x: number; y: number }[], room: { top: number; bottom: number }): number[] {
+  const placed: { x: number; y: number }[] = [];
+  return spots.map(({ x, y }) => {
+    const isFree = (at: number) => at >= room.top && at <= room.bottom && placed.every((one) => Math.abs(one.x - x) >= CLEAR || Math.abs(one.y - at) >= CLEAR);
+    const tries = [0, ...Array.from({ length: Math.ceil((room.bottom - room.top) / STEP) }, (_, index) => (index + 1) * STEP).flatMap((away) => [-away, away])];
+    const away = tries.find((one) => isFree(y + one)) ?? 0;
+    placed.push({ x, y: y + away });
+    return away;
+  });
+}

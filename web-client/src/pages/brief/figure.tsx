@@ -11,6 +11,7 @@ const POUND = 0.45359237;
 /** Number and unit of a figure as one text. */
 export function figureText(of: string, value: number | null): string {
   const figure = figures.value.get(of);
+  if (value === null && of === "cost") return "not priced";
   if (!figure || value === null) return "none";
   if (figure.unit === "m") return shownLength(value, system.value);
   if (figure.unit === "kg" && system.value === "imperial") return `${significant(value / POUND, figure.digits)} lb`;
@@ -20,7 +21,7 @@ export function figureText(of: string, value: number | null): string {
 
 export function BriefFigure({ of, value }: { of: string; value: number | null }) {
   const text = figureText(of, value);
-  const cut = text.lastIndexOf(" ");
+  const cut = value === null ? -1 : text.lastIndexOf(" ");
   const content = (
     <>
       {cut < 0 ? text : text.slice(0, cut)}

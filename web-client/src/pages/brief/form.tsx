@@ -6,6 +6,7 @@ import * as brief from "../../state/brief";
 import * as draft from "../../state/draft";
 import { shownLength } from "../../quantities";
 import { system } from "../../state/preferences";
+import { PageLink } from "../../widgets/page_link";
 import { useTyped } from "../../widgets/quantity_slider";
 
 const WORTH: Record<brief.Weight, string> = {
@@ -95,15 +96,7 @@ function Where() {
       <p>
         Lowest point {metres} up, earth: {String(earth ?? "average")}; {metal === 0 ? "no metal" : metal === 1 ? "1 piece of metal" : `${metal} pieces of metal`} and{" "}
         {people === 0 ? "nobody" : people === 1 ? "1 person" : `${people} people`} nearby.{" "}
-        <a
-          href="/site"
-          onClick={(event) => {
-            event.preventDefault();
-            draft.page.value = "site";
-          }}
-        >
-          Draw it on the page Site
-        </a>
+        <PageLink to="site">Draw it on the page Site</PageLink>
       </p>
     </section>
   );

@@ -5,14 +5,15 @@ import type { SearchRing } from "../../api/messages";
 import { minus, shownLength } from "../../quantities";
 import * as brief from "../../state/brief";
 import { system } from "../../state/preferences";
-import { ticks } from "../../widgets/plot_scale";
+import { stacked, ticks } from "../../widgets/plot_scale";
 import { useSize } from "../../widgets/size";
 import { figureText } from "./figure";
 
 const SIDES: Record<string, number> = { square: 4, hexagon: 6, octagon: 8 };
 const EDGE = { left: 56, right: 26, top: 26, bottom: 44 };
 const HEIGHT = 340;
-const CLEAR = 45; // pixels between the middles of rings
+const TOUCH = 22; // pixels, radius of what a thumb meets
+const BADGE = 11;
 const [LEAST, MOST] = [9, 22]; // radii of the drawn rings, pixels
 
 export function Front({ rings }: { rings: readonly SearchRing[] }) {
@@ -24,7 +25,7 @@ export function Front({ rings }: { rings: readonly SearchRing[] }) {
   const left = (metres: number) => EDGE.left + ((metres - x.low) / (x.high - x.low)) * (width - EDGE.left - EDGE.right);
   const top = (score: number) => HEIGHT - EDGE.bottom - ((score - y.low) / (y.high - y.low)) * (HEIGHT - EDGE.top - EDGE.bottom);
   const largest = Math.max(...across);
-  const spots = apart(rings.map((ring) => ({ x: left(ring.diameter_m), y: top(ring.score) })), width - EDGE.right);
+  const labels = stacked(rings.map((ring) => ({ x: left(ring.diameter_m), y: top(ring.score) })), { top: EDGE.top, bottom: HEIGHT - EDGE.bottom });
   return (
     <div class="front" ref={box}>
       <svg width={width} height={HEIGHT} viewBox={`0 0 ${width} ${HEIGHT}`} role="group" aria-label="The front: size against score">
@@ -60,7 +61,7 @@ export function Front({ rings }: { rings: readonly SearchRing[] }) {
             tabindex={0}
             aria-pressed={number === brief.chosen.value}
             aria-label={`${number + 1}: ${ring.design}, score ${figureText("score", ring.score)}`}
-            transform={`translate(${spots[number]?.x ?? 0} ${top(ring.score)})`}
+            transform={`translate(${left(ring.diameter_m)} ${top(ring.score)})`}
             onClick={() => (brief.chosen.value = number)}
             onKeyDown={(event) => {
               if (event.key !== "Enter" && event.key !== " ") return;
@@ -68,16 +69,27 @@ export function Front({ rings }: { rings: readonly SearchRing[] }) {
               brief.chosen.value = number;
             }}
           >
-            <path class="front-true" d={`M0 0H${left(ring.diameter_m) - (spots[number]?.x ?? 0)}`} />
-            <circle r={22} class="front-touch" />
             <path d={outline(ring.shape, LEAST + (MOST - LEAST) * (ring.diameter_m / largest) ** 2)} />
-            <text y={4} text-anchor="middle">
-              {number + 1}
-            </text>
+            <Label number={number} away={labels[number] ?? 0} />
           </g>
         ))}
       </svg>
     </div>
+  );
+}
+
+/** The number, in the ring or led out of it by a line: the ring stays where its size and score are. */
+function Label({ number, away }: { number: number; away: number }) {
+  return (
+    <g class="front-label">
+      {away !== 0 && <path class="front-lead" d={`M0 0V${away}`} />}
+      {away !== 0 && <circle class="front-spot" r={3} />}
+      <circle cy={away} r={TOUCH} class="front-touch" />
+      {away !== 0 && <circle cy={away} r={BADGE} class="front-badge" />}
+      <text y={away + 4} text-anchor="middle">
+        {number + 1}
+      </text>
+    </g>
   );
 }
 
@@ -86,18 +98,6 @@ function spread(values: readonly number[], least: number): { low: number; high: 
   const [low, high] = [Math.min(...values), Math.max(...values)];
   const room = Math.max((high - low) * 0.12, least / 2);
   return { low: low - room, high: high + room };
-}
-
-/** Rings of nearly the same size and score side by side, so that each can be seen and touched; a line leads to the true size. */
-function apart(spots: readonly { x: number; y: number }[], right: number): { x: number; y: number }[] {
-  const placed: { x: number; y: number }[] = [];
-  for (const spot of spots) {
-    const hits = (x: number) => placed.some((one) => Math.abs(one.x - x) < CLEAR && Math.abs(one.y - spot.y) < CLEAR);
-    const tries = Array.from({ length: 24 }, (_, step) => spot.x + (step % 2 === 0 ? 1 : -1) * Math.ceil(step / 2) * (CLEAR / 2));
-    const x = tries.find((one) => !hits(one) && one > EDGE.left && one < right) ?? spot.x;
-    placed.push({ x, y: spot.y });
-  }
-  return placed;
 }
 
 /** A ring with its gap at the top. */

@@ -102,6 +102,7 @@ export function Chosen({ ring }: { ring: SearchRing }) {
           <Triangle /> {caution}
         </p>
       )}
+      <p class="quiet small">Site, drive and feedline of the design on the bench go along.</p>
       <button type="button" class="chief" onClick={() => void brief.build(ring)}>
         Keep this ring and open it
       </button>

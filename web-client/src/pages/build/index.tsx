@@ -5,6 +5,7 @@ import type { BuildFound, DrawingFile } from "../../api/messages";
 import * as build from "../../state/build";
 import * as draft from "../../state/draft";
 import { system } from "../../state/preferences";
+import { PinnedFigures } from "../../widgets/pinned_figures";
 import { Triangle } from "../../widgets/triangle";
 import { Drawn } from "./drawing";
 import { Apart, Bites, CutList, Shopping, Standing, Tests, Warming } from "./lists";
@@ -71,6 +72,7 @@ function Found({ found }: { found: BuildFound }) {
           </div>
         </div>
       </section>
+      <PinnedFigures />
       <section class="build-part" aria-labelledby="expect">
         <h2 id="expect">Expect</h2>
         <Row drawings={sweeps} />

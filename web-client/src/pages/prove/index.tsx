@@ -4,6 +4,7 @@ import type { ProofSweep } from "../../api/messages";
 import * as draft from "../../state/draft";
 import * as prove from "../../state/prove";
 import { useDrop } from "../../widgets/drop";
+import { PinnedFigures } from "../../widgets/pinned_figures";
 import { Triangle } from "../../widgets/triangle";
 import { Intake } from "./intake";
 import { SweepCard } from "./sweep";
@@ -31,6 +32,7 @@ export function ProvePage() {
         {judged.map((sweep) => (
           <SweepCard key={sweep.name} sweep={sweep} />
         ))}
+        {good.length > 0 && <PinnedFigures />}
         <p class="out-of-sight" role="status">
           {spoken(good.length, judged.length - good.length)}
         </p>

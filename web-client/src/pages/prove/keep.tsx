@@ -3,9 +3,9 @@
 import { useState } from "preact/hooks";
 import type { SweepKept } from "../../api/messages";
 import { typedMoment } from "../../moments";
-import * as draft from "../../state/draft";
 import * as keep from "../../state/keep";
 import * as record from "../../state/record";
+import { PageLink } from "../../widgets/page_link";
 
 export function KeepForm() {
   const [build, setBuild] = useState("");
@@ -81,15 +81,7 @@ function Kept({ sweeps }: { sweeps: readonly SweepKept[] }) {
       </ul>
       <p class="quiet">
         In {keep.record.value}, with the design as it stands; see it on the page{" "}
-        <a
-          href="/record"
-          onClick={(event) => {
-            event.preventDefault();
-            draft.page.value = "record";
-          }}
-        >
-          Record
-        </a>
+        <PageLink to="record">Record</PageLink>
         .
       </p>
     </div>

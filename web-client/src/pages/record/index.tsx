@@ -2,6 +2,7 @@
 // Everything that happened to this antenna on one line of time; two moments of it side by side; where it is going.
 import * as draft from "../../state/draft";
 import * as record from "../../state/record";
+import { PageLink } from "../../widgets/page_link";
 import { Triangle } from "../../widgets/triangle";
 import { Comparison } from "./comparison";
 import { Copy } from "./copy";
@@ -67,15 +68,7 @@ function NothingYet() {
       <p class="nothing-words">Nothing is recorded of this antenna yet.</p>
       <p class="quiet">
         Sweep the built ring and keep the sweeps on the page{" "}
-        <a
-          href="/prove"
-          onClick={(event) => {
-            event.preventDefault();
-            draft.page.value = "prove";
-          }}
-        >
-          Prove
-        </a>
+        <PageLink to="prove">Prove</PageLink>
         , write down here what happens to it, or take in a copy of a record. A sweep now and then on each band, with the temperature, shows what nobody notices from one day to the next: joints that
         corrode, water in the box.
       </p>

@@ -7,6 +7,7 @@ import * as draft from "../../state/draft";
 import { system } from "../../state/preferences";
 import { Figure } from "../../widgets/figure";
 import { RingDrawing } from "../../widgets/ring_drawing";
+import { PinnedFigures } from "../../widgets/pinned_figures";
 import { Triangle } from "../../widgets/triangle";
 import { PlainBar } from "../../widgets/watt_bar";
 import type { AddressName } from "../../words";
@@ -50,6 +51,7 @@ export function RingPage() {
       {band && curves && (
         <div class="close-look">
           <BandDetail band={band} curves={curves} />
+          <PinnedFigures />
           <Panels band={band} />
           <Warnings />
           <AllFigures band={band} />

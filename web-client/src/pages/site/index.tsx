@@ -4,6 +4,7 @@ import { useEffect, useState } from "preact/hooks";
 import type { SiteScene } from "../../api/messages";
 import * as draft from "../../state/draft";
 import * as site from "../../state/site";
+import { PinnedFigures } from "../../widgets/pinned_figures";
 import { Controls } from "./controls";
 import { KeepAway, OtherBands } from "./distances";
 import { Firing } from "./firing";
@@ -32,6 +33,7 @@ export function SitePage() {
       </div>
       {band && scene && (
         <div class="close-look">
+          <PinnedFigures />
           <OtherBands />
           <Firing scene={scene} band={band} />
           <Hearing />

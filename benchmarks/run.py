@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Measure every benchmark in units of speed: `python -m benchmarks.run [--json FILE] [WORD]`.
+"""Measure every benchmark in units of speed: `python -m benchmarks.run [--json FILE] [--processor] [WORD]`.
 
 A benchmark is a function `bench_...` in a module `benchmarks/bench_*.py`. The first line of its docstring is the name
 of the figure. It prepares what the person has at hand before the clock runs, and returns the call to be timed; a call
@@ -11,13 +11,14 @@ import argparse
 import importlib
 import json
 import sys
+import time
 from collections.abc import Callable, Iterator
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
 import numpy as np
 
-from benchmarks.unit import stopwatch, unit_times
+from benchmarks.unit import processor_time, stopwatch, unit_times
 
 Benchmark = Callable[[], Callable[[], object]]
 
@@ -47,14 +48,14 @@ def discover(word: str) -> Iterator[tuple[str, Benchmark]]:
                     yield name, function
 
 
-def measure(name: str, benchmark: Benchmark) -> Figure:
+def measure(name: str, benchmark: Benchmark, clock: Callable[[], float] = time.perf_counter) -> Figure:
     call = benchmark()
     call()
-    units = unit_times()
+    units = unit_times(clock=clock)
     times: list[float] = []
     while len(times) < FEWEST or (len(times) < MOST and sum(times) < LONG_ENOUGH):
-        times.append(stopwatch(call))
-    unit = float(np.median(units + unit_times()))
+        times.append(stopwatch(call, clock))
+    unit = float(np.median(units + unit_times(clock=clock)))
     median, p95 = np.percentile(times, [50.0, 95.0]) / unit
     return Figure(name=name, median=float(median), p95=float(p95), unit_s=unit, calls=len(times))
 
@@ -65,7 +66,11 @@ def main() -> None:
     )
     parser.add_argument("word", nargs="?", default="", help="only the benchmarks whose name contains this")
     parser.add_argument("--json", type=Path, metavar="FILE", help="write the figures there as well")
+    parser.add_argument(
+        "--processor", action="store_true", help="processor time instead of wall time, for a busy machine"
+    )
     options = parser.parse_args()
+    clock = processor_time if options.processor else time.perf_counter
     benchmarks = list(discover(options.word))
     if not benchmarks:
         parser.error(f"no benchmark is called {options.word!r}")
@@ -74,7 +79,7 @@ def main() -> None:
     for number, (name, benchmark) in enumerate(benchmarks, start=1):
         if sys.stderr.isatty():  # the figure's own line is longer and takes this one's place
             print(f"[{number}/{len(benchmarks)}] {name}", end="\r", file=sys.stderr, flush=True)
-        figure = measure(name, benchmark)
+        figure = measure(name, benchmark, clock)
         figures.append(figure)
         print(f"{figure.median:9.3g} {figure.p95:9.3g} {figure.calls:6d}  {name}", flush=True)
     unit = float(np.median([figure.unit_s for figure in figures]))

@@ -14,8 +14,8 @@ def clock(monkeypatch):
     """Calls take 1, 2, ... 21 ms in turn; the unit takes 2 ms before and 4 ms after, so 3 ms."""
     units = cycle([[0.002] * 5, [0.004] * 5])
     times = cycle([0.001 * n for n in range(1, 22)])
-    monkeypatch.setattr(run, "unit_times", lambda: next(units))
-    monkeypatch.setattr(run, "stopwatch", lambda call: (call(), next(times))[1])
+    monkeypatch.setattr(run, "unit_times", lambda **_: next(units))
+    monkeypatch.setattr(run, "stopwatch", lambda call, _: (call(), next(times))[1])
     monkeypatch.setattr(run, "MOST", 21)
 
 

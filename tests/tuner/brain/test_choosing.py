@@ -9,7 +9,7 @@ from ringwright.tuner.brain.dip import Reading
 from ringwright.tuner.brain.fit import Fit, Prior, fit_dip
 from tests.tuner.brain.dips import reading
 
-PRIOR = Prior(centre=0.0, sigma=5.8, low=-20.0, high=20.0, depth=0.98, noise=0.04, step=0.05)
+PRIOR = Prior(centre=0.0, sigma=5.8, low=-20.0, high=20.0, bottom=0.0, noise=0.04, step=0.05)
 MOST = 13
 
 

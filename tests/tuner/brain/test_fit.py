@@ -8,7 +8,7 @@ from scipy.optimize import curve_fit
 from ringwright.tuner.brain.fit import Prior, fit_dip
 from tests.tuner.brain.dips import reading
 
-PRIOR = Prior(centre=0.0, sigma=6.0, low=-18.0, high=18.0, depth=0.97, noise=0.03, step=0.05)
+PRIOR = Prior(centre=0.0, sigma=6.0, low=-18.0, high=18.0, bottom=0.01, noise=0.03, step=0.05)
 
 
 def across(centre, width=1.0, *, low=-18.0, high=18.0, span=1.0, **ring):

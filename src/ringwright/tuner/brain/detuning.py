@@ -39,7 +39,7 @@ def prior_of(turn: Turn, search: Search) -> Prior:
         sigma=max(search.sigma * step, 0.05),
         low=to_detuning(turn, search, search.low) - OUTSIDE,
         high=to_detuning(turn, search, search.high) + OUTSIDE,
-        depth=0.98 - best,
+        bottom=best,
         noise=turn.state.ring.reading_noise,
         step=step,
     )

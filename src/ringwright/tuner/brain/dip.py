@@ -39,7 +39,8 @@ class Reading:
 class Dip:
     """Reflected over forward power: `floor` - `depth` / (1 + x^2), x = (position - centre) / half_width.
 
-    Positions and lengths in steps, near the centre; `centre_sigma` is the standard deviation of the centre.
+    Positions and lengths in steps, near the centre; `centre_sigma` is the standard deviation of the centre. `promised`:
+    reflected over forward power at the bottom by the design; about a deep one the SWR rises most steeply.
     """
 
     centre: float
@@ -47,6 +48,7 @@ class Dip:
     half_width: float
     floor: float
     depth: float
+    promised: float = 1.0
 
     def reflection(self, position: float) -> float:
         """Reflected over forward power, at rest at a position."""

@@ -15,7 +15,7 @@ from ringwright.tuner.messages import Status
 
 MOST_ALIKE = 3
 """Readings at one place that count: more only hide what no reading shows, such as the diodes' law."""
-RISK = 1.7
+RISK = 1.4
 """Standard deviations by which the centre may be elsewhere."""
 MOST_EXCESS = 0.08
 """SWR by which the place of rest may stand above the dip's bottom in the first round; a tenth more in each next."""
@@ -72,6 +72,7 @@ def _dip(turn: Turn, search: Search, fit: Fit) -> Dip | None:
         half_width=fit.width * steps,
         floor=fit.floor,
         depth=fit.depth,
+        promised=prior_of(turn, search).bottom,
     )
 
 
@@ -82,7 +83,7 @@ def regret(dip: Dip, count: int) -> float:
 
 
 def _regret_for(dip: Dip, count: int, centre: float) -> float:
-    sure = replace(dip, centre=centre)
+    sure = replace(dip, centre=centre, depth=max(dip.depth, dip.floor - dip.promised))
     return max(sure.swr(count) - sure.swr(round(centre)), 0.0)
 
 

@@ -6,8 +6,8 @@ the detuning u, here in half-widths expected by the design. A reading made on th
 over the mean of forward power: a stretch counts most where the drive was slow, and where a transmitter that folds back
 gives most.
 
-Unknown are the centre c, the width w, the floor A, the depth D, and the power P_k below which the meter's diodes read
-too little. On a grid of (c, w, P_k) the two that are linear, A and D, are integrated out with normal priors; the rest
+Unknown are the centre c, the width w, the floor A, the bottom A - D, and the power P_k below which the meter's
+diodes read too little. On a grid of (c, w, P_k) the two that are linear are integrated out with normal priors; the rest
 is summed. The prior of c is normal about the place where the tuning curve has it. How noisy the meter is, the residuals
 tell: integrated out with a prior worth a few readings, it makes a Student's t of the normal likelihood.
 """
@@ -29,7 +29,8 @@ KNEES = np.array([0.02, 0.06, 0.16, 0.42, 1.1])
 """Watts: where a diode turns from square law to linear."""
 FLOOR, FLOOR_SIGMA = 0.98, 0.03
 """Far from resonance all comes back but what the cable eats."""
-DEPTH_SIGMA = 0.07
+BOTTOM_SIGMA = 0.04
+"""Of reflected over forward power: a ring of which a match is expected may have SWR 1.5."""
 LEAST_SIGMA = 0.003
 """Of reflected over forward power: the diodes' offset."""
 FOLDS_ABOVE = 0.25
@@ -45,7 +46,8 @@ WORTH = 6.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Prior:
-    """What is believed before the first reading: centre and its standard deviation, range, depth; noise of a reading.
+    """What is believed before the first reading: centre and its standard deviation, range; reflected over
+    forward power at the bottom; noise of a reading.
 
     Detunings in expected half-widths; `step` is the drive's step in them.
     """
@@ -54,7 +56,7 @@ class Prior:
     sigma: float
     low: float
     high: float
-    depth: float
+    bottom: float
     noise: float
     step: float
 
@@ -158,28 +160,32 @@ class _Posterior:
         g, slope = _shape(centres, widths, measured)  # (n, widths, centres)
         smear = np.hypot(measured.blur, blur)
         own = measured.sigma**-2.0
-        spread = (prior.depth * slope * smear[:, None, None]) ** 2
+        spread = ((FLOOR - prior.bottom) * slope * smear[:, None, None]) ** 2
         more = 1.0 + spread * own[:, :, None, None]  # variance, relative to the readings' own
         weight = own[:, :, None, None] / more  # (knees, n, widths, centres)
         ratio = measured.ratio
-        # normal equations of r = A - D g, each with its prior
-        to_floor, to_depth = FLOOR_SIGMA**-2, DEPTH_SIGMA**-2
-        s0 = weight.sum(axis=1) + to_floor
-        t0 = np.einsum("knwc,kn->kwc", weight, ratio) + to_floor * FLOOR
-        rest = np.einsum("knwc,kn->kwc", weight, ratio**2) + to_floor * FLOOR**2 + to_depth * prior.depth**2
+        # normal equations of r = A (1 - g) + B g, with the bottom B = A - D, each with its prior
+        to_floor, to_bottom, bottom_before = FLOOR_SIGMA**-2, BOTTOM_SIGMA**-2, prior.bottom
+        weighed = np.einsum("knwc,kn->knwc", weight, ratio)
+        all_told, by_shape = weighed.sum(axis=1), np.einsum("knwc,nwc->kwc", weighed, g)
+        rest = np.einsum("knwc,kn->kwc", weighed, ratio)
+        rest += to_floor * FLOOR**2 + to_bottom * bottom_before**2
+        once = weight.sum(axis=1)
         weight *= g
-        s1 = weight.sum(axis=1)
-        t1 = -np.einsum("knwc,kn->kwc", weight, ratio) + to_depth * prior.depth
-        s2 = np.einsum("knwc,nwc->kwc", weight, g) + to_depth
+        twice = weight.sum(axis=1)
+        thrice = np.einsum("knwc,nwc->kwc", weight, g)
+        s0, s1, s2 = once - 2.0 * twice + thrice + to_floor, twice - thrice, thrice + to_bottom
+        t0, t1 = all_told - by_shape + to_floor * FLOOR, by_shape + to_bottom * bottom_before
         determinant = s0 * s2 - s1 * s1
-        floor = (s2 * t0 + s1 * t1) / determinant
-        depth = (s1 * t0 + s0 * t1) / determinant
-        squares = rest - floor * t0 - depth * t1
+        floor = (s2 * t0 - s1 * t1) / determinant
+        bottom = (s0 * t1 - s1 * t0) / determinant
+        squares = rest - floor * t0 - bottom * t1
+        depth = floor - bottom
         scale = np.log(more.prod(axis=1)) - np.log(own).sum(axis=1)[:, None, None]
         evidence = -0.5 * (_badness(squares, measured) + scale + np.log(determinant))
         evidence -= 0.5 * (np.log(widths) / _WIDTH_SPREAD)[None, :, None] ** 2
         alone = _without_dip(measured)
-        excess = float(evidence.max() + 0.5 * math.log(to_floor * to_depth) - alone)
+        excess = float(evidence.max() + 0.5 * math.log(to_floor * to_bottom) - alone)
         evidence -= 0.5 * ((centres - prior.centre) / prior.sigma)[None, None, :] ** 2
         weights = np.exp(evidence - evidence.max())
         return cls(centres, widths, weights / weights.sum(), floor, depth, excess)

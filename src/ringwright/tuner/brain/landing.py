@@ -67,8 +67,8 @@ def breaks_loose(turn: Turn, dip: Dip, status: Status) -> bool:
     return dip.centre - status.at > stick(turn.state.ring) + max(1.0, 0.05 * dip.half_width)
 
 
-def confirm(turn: Turn, status: Status, *, passed: float) -> None:
-    """Stands where the dip should be: read, and be content or come again."""
+def confirm(turn: Turn, status: Status, *, passed: float, is_whole: bool) -> None:
+    """Stands where the dip should be: read, and be content or come again. `is_whole`: see `seek`."""
     search = turn.state.search
     assert search is not None
     if not turn.is_keyed:
@@ -76,7 +76,7 @@ def confirm(turn: Turn, status: Status, *, passed: float) -> None:
         return
     search = replace(search, carrier=search.carrier + passed)
     turn.state = replace(turn.state, search=search)
-    if status.is_moving or status.over[0] != status.over[1] or not turn.is_fresh:
+    if status.is_moving or status.over[0] != status.over[1] or not (turn.is_fresh and is_whole):
         return
     if search.dip is not None and _contradicts(turn, search.dip, status, shares=AT_REST):
         if search.contradictions:

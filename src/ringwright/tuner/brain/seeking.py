@@ -22,8 +22,12 @@ ASK_PATIENCE = 120.0
 """Seconds that the brain waits for a carrier."""
 
 
-def seek(turn: Turn, status: Status, *, passed: float) -> None:
-    """One more status while searching; `passed` [s] since the one before."""
+def seek(turn: Turn, status: Status, *, passed: float, is_whole: bool) -> None:
+    """One more status while searching; `passed` [s] since the one before.
+
+    `is_whole`: that one showed a carrier, too. Power of which a part of the reading's time had none is too little for
+    diodes, and tells a wrong ratio.
+    """
     search = turn.state.search
     assert search is not None
     if not turn.is_keyed:
@@ -32,7 +36,7 @@ def seek(turn: Turn, status: Status, *, passed: float) -> None:
     search = replace(search, carrier=search.carrier + passed)
     turn.state = replace(turn.state, search=search)
     goal, is_returning = turn.state.goal, _is_returning(turn)
-    is_evidence = turn.is_fresh and _means_a_place(turn, status)
+    is_evidence = is_whole and turn.is_fresh and _means_a_place(turn, status)
     if is_evidence:
         add_reading(turn, status)
     if is_returning:

@@ -68,6 +68,7 @@ def _see(turn: Turn, status: Status) -> None:
         return
     is_same = before is not None and before.boots == status.boots
     passed = (status.milliseconds - before.milliseconds) / 1000.0 if is_same and before is not None else 0.0
+    was_keyed = is_same and before is not None and turn.shows_carrier(before)
     if turn.is_keyed:
         turn.state = replace(turn.state, keyed_at=turn.now)
     watch_power(turn, status)
@@ -76,11 +77,11 @@ def _see(turn: Turn, status: Status) -> None:
         case Phase.ASKING if turn.is_keyed and turn.is_fresh and turn.state.invited is not None:
             turn.tell(Word.SEARCH_BEGAN)
             turn.enter(Phase.SEARCHING)
-            seek(turn, status, passed=0.0)
+            seek(turn, status, passed=0.0, is_whole=False)
         case Phase.SEARCHING | Phase.RETURNING:
-            seek(turn, status, passed=min(passed, 0.5))
+            seek(turn, status, passed=min(passed, 0.5), is_whole=was_keyed)
         case Phase.CONFIRMING:
-            confirm(turn, status, passed=min(passed, 0.5))
+            confirm(turn, status, passed=min(passed, 0.5), is_whole=was_keyed)
         case Phase.LISTENING:
             listen(turn)
         case Phase.REFERENCING:

@@ -74,6 +74,14 @@ def _read(name: str, content: bytes, columns: Columns | None = None) -> int:
     return reading.read
 
 
+def _text(data: bytes) -> str:
+    """As tables are written: UTF-8, and where it is none, an old code page."""
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return data.decode("latin-1")
+
+
 def _read_table(data: bytes) -> None:
     first, _, rest = data.partition(b"\n")
     columns = None
@@ -83,7 +91,7 @@ def _read_table(data: bytes) -> None:
     sample(data, source="table.csv")
     read = _read("table.csv", data, columns)
     if not data.startswith((b"\xff\xfe", b"\xfe\xff")):
-        lines = _LINE_END.split(data.decode("utf-8-sig", errors="replace"))
+        lines = _LINE_END.split(_text(data))
         rows = [line for line in lines if line.strip() and not line.startswith("#")]
         check(read == len(rows) - 1, f"{len(rows) - 1} rows, {read} read")
 

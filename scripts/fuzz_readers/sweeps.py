@@ -10,7 +10,7 @@ from ringwright.proof.readings import parse_readings
 from ringwright.proof.sweep import Sweep
 from scripts.fuzz_readers.reader import Reader, check
 
-_LINE_END = re.compile(rb"\r\n|\r|\n")
+_LINE_END = re.compile("\r\n|\r|\n")
 _POINTS = 7
 _TOUCHSTONE_TOKENS = (
     b"# MHz S RI R 50", b"# Hz Z MA R 75", b"# GHz S DB", b"# kHz Y RI R 50", b"[Version] 2.0", b"[Number of Ports] 2",
@@ -84,16 +84,23 @@ def _check(sweep: Sweep) -> None:
     check(bool((np.diff(sweep.frequency) > 0).all() and sweep.frequency[0] > 0), "frequencies out of order")
 
 
+def _lines(content: bytes) -> list[str]:
+    """As text, without what stands around it; an old code page where it is no UTF-8."""
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        text = content.decode("latin-1")
+    return [line.strip() for line in _LINE_END.split(text)]
+
+
 def _read_touchstone(data: bytes) -> None:
     name, _, content = data.partition(b"\n")
     name = name if name in {b"a.s1p", b"a.s2p", b"a.ts"} else b"a.s1p"
     sweep = parse_sweep(content, source=name.decode())
     _check(sweep)
     if name == b"a.s1p" and b"[" not in content:
-        told = [
-            line.partition(b"!")[0].strip() for line in _LINE_END.split(content.removeprefix(b"\xef\xbb\xbf"))
-        ]
-        rows = [line for line in told if line and not line.startswith(b"#")]
+        told = [line.partition("!")[0].strip() for line in _lines(content)]
+        rows = [line for line in told if line and not line.startswith("#")]
         check(len(rows) == len(sweep.frequency), f"{len(rows)} rows, {len(sweep.frequency)} points")
 
 
@@ -101,8 +108,7 @@ def _read_table(data: bytes) -> None:
     name, _, content = data.partition(b"\n")
     sweep = parse_sweep(content, source=name.decode() if name in {b"a.tsv", b"a.txt", b"a.dat"} else "a.csv")
     _check(sweep)
-    lines = [line.strip() for line in _LINE_END.split(content.removeprefix(b"\xef\xbb\xbf"))]
-    rows = [line for line in lines if line and not line.startswith((b"#", b"!", b"%"))]
+    rows = [line for line in _lines(content) if line and not line.startswith(("#", "!", "%"))]
     check(len(rows) - len(sweep.frequency) in {0, 1}, f"{len(rows)} rows, {len(sweep.frequency)} points")
 
 
@@ -110,7 +116,7 @@ def _read_readings(data: bytes) -> None:
     text = data.decode("utf-8", errors="surrogateescape")  # as the command line delivers it
     sweep = parse_readings(text)
     _check(sweep)
-    lines = re.split("\r\n|\r|\n", text.removeprefix("\ufeff"))
+    lines = _LINE_END.split(text.removeprefix("\ufeff"))
     told = [part for line in lines for part in line.partition("#")[0].split(";") if part.strip()]
     check(len(told) == len(sweep.frequency), f"{len(told)} readings, {len(sweep.frequency)} points")
 

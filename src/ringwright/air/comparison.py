@@ -48,6 +48,12 @@ class Comparison:
         half = (self.found.high - self.found.low) / 2.0
         return max(0, math.ceil(self.pairs * ((half / WANTED) ** 2 - 1.0)))
 
+    def _repr_html_(self) -> str:
+        """What a notebook shows."""
+        from ringwright.air.comparison_html import comparison_html  # it describes this class
+
+        return comparison_html(self)
+
 
 def compare(reports: Reports, first: str, second: str, *, within: float | None = None) -> Comparison:
     """Set antenna `first` against `second`.

@@ -49,6 +49,12 @@ class CouplingMatch:
         """The key of the first size."""
         return KNOBS[self.design.coupling.kind][0]
 
+    def _repr_html_(self) -> str:
+        """What a notebook shows."""
+        from ringwright.choose.match_html import match_html  # it describes this class
+
+        return match_html(self)
+
 
 def find_coupling(
     design: Design,

@@ -13,18 +13,8 @@ from ringwright.proof.estimate import Estimate
 from ringwright.proof.next_measurement import TELLS, NextMeasurement
 from ringwright.proof.proving import Proof
 from ringwright.proof.suspects import Cause
-from ringwright.proof.verdict import match_words, verdict
+from ringwright.proof.verdict import CAUSES, match_words, verdict
 
-CAUSES = {
-    Cause.JOINTS: "joints",
-    Cause.CAPACITOR: "capacitor",
-    Cause.CONDUCTOR: "ring's conductor",
-    Cause.EARTH: "earth",
-    Cause.METAL: "metal nearby",
-    Cause.COUPLING: "coupling",
-    Cause.FEED_LINE: "feedline",
-    Cause.NONE: "nothing wrong",
-}
 _CURES = {
     Cause.METAL: "taking it away",
     Cause.EARTH: "the declared earth",

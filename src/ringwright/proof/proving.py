@@ -27,6 +27,12 @@ class Proof:
     diagnosis: Diagnosis
     next_measurements: tuple[NextMeasurement, ...]
 
+    def _repr_html_(self) -> str:
+        """What a notebook shows."""
+        from ringwright.proof.proof_html import proof_html  # it describes this class
+
+        return proof_html(self)
+
 
 def prove(
     design: Design, sweeps: Sequence[Sweep], memory: SolutionMemory | None = None, *, told: Told = silent

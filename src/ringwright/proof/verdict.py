@@ -4,9 +4,20 @@
 from dataclasses import asdict
 
 from ringwright.proof.comparison import Comparison
+from ringwright.proof.suspects import Cause
 from ringwright.proof.sweep import SweepKind
 
 UNEXPLAINED = "unexplained"
+CAUSES = {
+    Cause.JOINTS: "joints",
+    Cause.CAPACITOR: "capacitor",
+    Cause.CONDUCTOR: "ring's conductor",
+    Cause.EARTH: "earth",
+    Cause.METAL: "metal nearby",
+    Cause.COUPLING: "coupling",
+    Cause.FEED_LINE: "feedline",
+    Cause.NONE: "nothing wrong",
+}
 _ADDRESS_OF = {"radiation": "sky"}
 
 

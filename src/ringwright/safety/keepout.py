@@ -93,6 +93,12 @@ class BandKeepOut:
     by_limit: tuple[LimitRow, ...]
     people: tuple[PersonRow, ...]
 
+    def _repr_html_(self) -> str:
+        """What a notebook shows."""
+        from ringwright.safety.keepout_html import keepout_html  # it describes this class
+
+        return keepout_html(self)
+
 
 def keep_out(design: Design, prediction: Prediction) -> tuple[BandKeepOut, ...]:
     """Distances and people on every band of a design and its prediction."""

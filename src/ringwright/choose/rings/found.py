@@ -40,3 +40,9 @@ class Found:
     @property
     def screened(self) -> int:
         return self.considered - self.solved
+
+    def _repr_html_(self) -> str:
+        """What a notebook shows."""
+        from ringwright.choose.rings.found_html import found_html  # it describes this class
+
+        return found_html(self)

@@ -5,8 +5,9 @@ VENV := .venv
 BIN := $(VENV)/bin
 PIP := $(BIN)/python -m pip install --quiet --no-input --disable-pip-version-check
 ARGS ?=
+SECONDS ?= 600
 
-.PHONY: help setup demo serve test lint bench docs fuzz sabotage lock
+.PHONY: help setup demo serve test lint bench docs fuzz properties sabotage lock
 
 help: ## list the targets
 	@sed -n 's/^\([a-z]*\):.*## /  \1	/p' $(MAKEFILE_LIST)
@@ -37,7 +38,10 @@ docs: $(VENV)/.tools ## the documentation as pages in site/
 	@NO_MKDOCS_2_WARNING=1 $(BIN)/mkdocs build --quiet --strict
 	@echo "site/index.html"
 
-fuzz: $(VENV)/.tools ## the property tests at random, 50 times as many examples: make fuzz ARGS=tests/antenna
+fuzz: $(VENV)/.tools ## every reader by coverage, ten minutes each: make fuzz SECONDS=60 ARGS="design adif"
+	@$(BIN)/python -m scripts.fuzz_readers --seconds $(SECONDS) $(ARGS)
+
+properties: $(VENV)/.tools ## the property tests at random, 50 times as many examples: make properties ARGS=tests/antenna
 	@$(BIN)/python -m pytest -m hypothesis --hypothesis-profile=fuzz $(ARGS)
 
 sabotage: $(VENV)/.tools ## plant known errors one at a time, every one must fail a test: make sabotage ARGS=antenna

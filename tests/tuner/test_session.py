@@ -185,7 +185,7 @@ def test_a_tap_moves_the_ring_itself_as_far_as_the_label_says_either_way(bench, 
     bench.session.ask(NudgeOver(), viewer=bench.me)
     bench.run_until(lambda: "nudged" in bench.words(), at_most=5.0)
     bench.run(1.0)
-    # The built ring is a little other than the table; a whole step is 0.46 kHz here, half of it is rounded away.
+    # The built ring is a little other than the table, and half a step is rounded away.
     assert bench.twin.world.stance().resonance - before == pytest.approx(change, abs=0.4e3)
     assert "Nudged by" in [each["words"] for each in bench.said if each["type"] == "told"][-1]
 

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The firmware as texts by the place where they go: a folder to copy to a board, or a bench for MicroPython."""
 
+import json
 from collections.abc import Mapping
 from importlib.resources import files
 from pathlib import Path
@@ -36,12 +37,23 @@ TRIAL = "trial"
 BENCH = "bench_board.py"
 
 
-def firmware(copy: str) -> dict[str, str]:
-    """All that a board needs, with this copy of the firmware on trial: its places, with /, and texts."""
+def firmware(copy: str, drive: Mapping[str, int] | None = None) -> dict[str, str]:
+    """All that a board needs, with this copy of the firmware on trial: its places, with /, and texts.
+
+    `drive`: what is known of the drive, in place of what the settings are shipped with.
+    """
     if copy not in COPIES:
         raise OutOfRangeError(f"copy must be a or b, got {copy!r}")
     texts = {name: _text("firmware", name) for name in (*START, SETTINGS)}
+    if drive is not None:
+        texts[SETTINGS] = _with_drive(texts[SETTINGS], drive)
     return texts | _logic(copy + "/") | {TRIAL: copy + "0"}
+
+
+def _with_drive(text: str, drive: Mapping[str, int]) -> str:
+    settings = json.loads(text)
+    settings["drive"] |= drive
+    return json.dumps(settings, indent=2) + "\n"
 
 
 def write_bench(folder: Path) -> Path:

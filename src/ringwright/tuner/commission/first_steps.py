@@ -17,7 +17,9 @@ MOVE_TIME = 0.3
 LISTEN = 1.0
 """Seconds for which an idle board is listened to."""
 REPEATS = 20
-"""Steps to which an end stop's switch closes at the same place; own assumption for a plain lever switch."""
+SWITCH_REPEATS = 0.5 / 360.0
+"""Steps, and turns of the capacitor's shaft, to the greater of which an end stop's switch closes at the same place; own
+assumption for a plain lever switch."""
 
 
 def find_board(hands: Hands, found: Findings) -> Step:
@@ -157,7 +159,9 @@ def _reference(hands: Hands) -> Wait:
     status = hands.status
     assert status is not None
     lowest = min((each.at for each in readings), default=status.at)
-    if before.is_sure and lowest < status.at - REPEATS:
+    drive = hands.session.parts.design.drive
+    assert drive is not None
+    if before.is_sure and lowest < status.at - max(REPEATS, round(SWITCH_REPEATS / turns_per_step(drive))):
         raise NotSeenError(
             f"The end stop closed {status.at - lowest} steps late: steps were lost on the way down. Look at the "
             "motor's current and the speed."

@@ -30,7 +30,7 @@ UNSURE = 0.1
 MOSTLY = 0.5
 """Of a reading's time at rest, for it to tell of the place of rest."""
 AT_REST = (0.0, 0.0, 0.0, 1.0)
-ENOUGH_ROUNDS = 4
+ENOUGH_ROUNDS = 5
 """After so many a place that seems best is taken, though it is not known for certain."""
 
 

@@ -40,7 +40,8 @@ class ToldCurve:
 
 def told_ring(facts: TwinFacts, rng: random.Random) -> Ring:
     """The ring as its design has it."""
-    loaded = facts.half_power * (1.0 + facts.best_swr) / 2.0
+    coupling = facts.best_swr if facts.is_over_coupled else 1.0 / facts.best_swr
+    loaded = facts.half_power * (1.0 + coupling) / 2.0
     band = Band(
         name="trial",
         low=facts.frequency * 0.95,

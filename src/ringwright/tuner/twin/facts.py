@@ -37,6 +37,7 @@ class TwinFacts:
     table is off [steps]. `heat_rise` [K/W] at full power, `cooling` its time constant. `warmth_shown`: whether the
     board has a thermometer on the ring. `receiver_floor_db`: noise with the ring far off, None without a receiver.
     `count_off`: by how much the board counts more than the motor's place at the start, and calls it sure.
+    `is_over_coupled`: the line loads the ring more than a match would, and its dip is wider.
     """
 
     ring: TwinRing
@@ -60,6 +61,7 @@ class TwinFacts:
     warmth_shown: bool
     receiver_floor_db: float | None = None
     count_off: int = 0
+    is_over_coupled: bool = True
     seed: int = 0
 
 
@@ -89,6 +91,7 @@ def draw_twin(rng: random.Random) -> TwinFacts:
         frequency=frequency,
         half_power=frequency / q,
         best_swr=max(coupling, 1.0 / coupling),
+        is_over_coupled=coupling > 1.0,
         train=TrainFacts(
             backlash=backlash,
             windup=windup,

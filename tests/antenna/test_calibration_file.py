@@ -105,7 +105,7 @@ def test_a_layer_of_another_ring_is_refused_in_one_sentence(old, new):
 @pytest.mark.parametrize(
     ("old", "new", "sentence"),
     [
-        ("format = 1", "format = 2", "format: 2 is a format this version does not read"),
+        ("format = 1", "format = 2", "format: 2 is the format of a newer program; update this one"),
         ("accepted = 2026-06-01T12:30:00Z", "accepted = 2026-06-01", "accepted: .* is no moment"),
         ("shift = -0.250000", 'shift = "less"', 'inputs.capacitor_q.shift: "less" must be a bare number'),
         (

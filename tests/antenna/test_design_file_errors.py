@@ -77,7 +77,7 @@ MALFORMED = [
     ('perimeter = "4.4 m"', "", "ring.perimeter is missing; say how large the ring is"),
     ('minimum = "8 pF"', "", "capacitor.minimum is missing; add it"),
     ("format = 1", "", "format is missing; add it"),
-    ("format = 1", "format = 2", "format: 2 is a format this version does not read"),
+    ("format = 1", "format = 2", "format: 2 is the format of a newer program; update this one"),
     ('bands = ["60m", "40m", "30m"]', "", "bands is missing"),
     ('loss_at = "10 MHz"', "", "feedline.loss_at is missing"),
     (

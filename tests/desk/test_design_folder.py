@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from ringwright.desk import design_folder
 from ringwright.desk.design_folder import ABANDONED, DesignFolder, FileChangedMeanwhileError, etag_of
 from ringwright.errors import (
     DesignFileError,
@@ -130,11 +131,12 @@ def test_a_full_disk_leaves_the_old_text_and_nothing_else(folder, monkeypatch):
     assert [path.name for path in (folder.workspace / "designs").iterdir()] == ["ring.toml"]
 
 
-def test_two_writers_never_share_a_draft_and_a_dead_writers_draft_is_taken_over(folder):
+def test_two_writers_never_share_a_draft_and_a_dead_writers_draft_is_taken_over(folder, monkeypatch):
+    monkeypatch.setattr(design_folder, "PATIENCE", 0.0)
     folder.write("ring", "old = 1", over=None)
     draft = folder.workspace / "designs" / ".ring.toml.saving"
     draft.write_text("half of")
-    with pytest.raises(StorageError, match="exists"):
+    with pytest.raises(StorageError, match="another program is saving it; try again after 10 s"):
         folder.write("ring", "new = 1", over="old = 1")
     long_ago = time.time() - 2 * ABANDONED
     os.utime(draft, (long_ago, long_ago))

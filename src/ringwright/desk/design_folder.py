@@ -5,6 +5,7 @@ A file is written beside its place under a name only one writer can make, forced
 reads meets the old text or the new one.
 """
 
+import errno
 import hashlib
 import os
 import re
@@ -12,7 +13,7 @@ import shutil
 import time
 import unicodedata
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import BinaryIO
@@ -32,6 +33,9 @@ DESIGNS = "designs"
 LONGEST_NAME = 80
 ABANDONED = 10.0
 """Seconds after which a half-written file is taken for what a killed program left."""
+PATIENCE = 2.0
+"""Seconds to wait while another program saves the same design."""
+PAUSE = 0.01
 
 _NAME = re.compile(r"[^\W_](?:[\w .()+-]*[\w()+-])?")
 # Names of devices on Windows, whatever follows the first point.
@@ -163,14 +167,26 @@ def _is_sane(name: str) -> bool:
 def _one_writer(path: Path) -> Iterator[tuple[Path, BinaryIO]]:
     """A new file beside `path` that no other writer can have open; gone again unless it was renamed."""
     draft = path.with_name(f".{path.name}.saving")
-    try:
-        if time.time() - draft.stat().st_mtime > ABANDONED:
-            draft.unlink()
-    except FileNotFoundError:
-        pass
-    file = draft.open("xb")
+    file = _only_hand_on(draft)
     try:
         with file:
             yield draft, file
     finally:
         draft.unlink(missing_ok=True)
+
+
+def _only_hand_on(draft: Path) -> BinaryIO:
+    """The draft as a new file, as soon as no other writer has it."""
+    end = time.monotonic() + PATIENCE
+    while True:
+        with suppress(FileNotFoundError):
+            if time.time() - draft.stat().st_mtime > ABANDONED:
+                draft.unlink()
+        try:
+            return draft.open("xb")
+        except FileExistsError as exc:
+            if time.monotonic() > end:
+                raise FileExistsError(
+                    errno.EEXIST, f"another program is saving it; try again after {ABANDONED:.0f} s"
+                ) from exc
+        time.sleep(PAUSE)

@@ -66,14 +66,24 @@ def read_findings(workspace: Path, name: str, *, travel: int) -> Findings:
     if path is None or not path.exists():
         return Findings(travel=travel)
     try:
-        found = _parsed(json.loads(path.read_bytes()))
+        document = json.loads(path.read_bytes())
+        found = None if _is_later(document["schema"]) else _parsed(document)
     except OSError as exc:
         raise StorageError(f"{path}: cannot be read: {exc.strerror}") from exc
     except (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError) as exc:
         raise StorageError(
             f"{path}: is no account of a drive of this program's; move it away and bring the drive up anew"
         ) from exc
+    if found is None:
+        raise StorageError(f"{path}: was written by a newer program; update this one")
     return found if found.travel == travel else Findings(travel=travel)
+
+
+def _is_later(schema: str) -> bool:
+    """Whether it is this schema of a version that this program does not know."""
+    name, _, version = SCHEMA.partition("/")
+    its_name, _, its_version = schema.partition("/")
+    return its_name == name and int(its_version) > int(version)
 
 
 def keep_findings(workspace: Path, name: str, found: Findings) -> None:
@@ -94,7 +104,7 @@ def keep_findings(workspace: Path, name: str, found: Findings) -> None:
         text = json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False)
         replace_file(path, f"{text}\n".encode())
     except OSError as exc:
-        raise StorageError(f"{path}: cannot be written: {exc.strerror}") from exc
+        raise StorageError(f"{path}: cannot be written ({exc.strerror}); make room on the disk") from exc
 
 
 def _parsed(document: dict[str, Any]) -> Findings:

@@ -5,6 +5,7 @@ What the record knows already, by checksum, stays as it is, so that the same fol
 """
 
 import json
+import re
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar
@@ -31,6 +32,7 @@ from ringwright.records.result import Result
 from ringwright.records.sweep_files import SWEEPS, SweepFolder, checksum
 from ringwright.records.tuning import Found, Tuning, TuningPairs
 
+_EXPORT = re.compile(r'"schema": ?"ringwright\.records/([1-9][0-9]{0,5})"')
 LARGEST = 500_000_000
 """[bytes] of one file of lines."""
 
@@ -137,6 +139,9 @@ def _contents(source: Path) -> Contents:
             str(source), None, f"there is no {CONTENTS} in it; name a folder made by record export"
         )
     text = _text(source / CONTENTS)
+    version = _EXPORT.search(text)
+    if version is not None and int(version[1]) > 1:
+        raise RecordFileError(str(source / CONTENTS), 1, "was written by a newer program; update this one")
     return _line(text, source=source / CONTENTS, number=1, form=Contents)
 
 

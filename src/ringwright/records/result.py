@@ -128,9 +128,16 @@ def _estimate(document: Mapping[str, Any], key: str) -> Estimate | None:
 
 
 def _flags(codes: object, texts: object) -> tuple[Flag, ...]:
+    if isinstance(codes, list) and texts is None and all(map(_is_early_flag, codes)):
+        return tuple(Flag(code=each["code"], text=each["text"]) for each in codes)
     if not (_are_texts(codes) and _are_texts(texts) and len(codes) == len(texts)):
         raise RecordEntryError("flags and notes must be two lists of texts, as long as each other")
     return tuple(Flag(code=code, text=text) for code, text in zip(codes, texts, strict=True))
+
+
+def _is_early_flag(value: object) -> bool:
+    """As the first records have it: word and sentence in one, no `notes`."""
+    return isinstance(value, dict) and value.keys() == {"code", "text"} and _are_texts([*value.values()])
 
 
 def _are_texts(values: object) -> TypeGuard[list[str]]:

@@ -13,6 +13,9 @@ from ringwright.tuner.journal import Kept, journal_line, read_journal
 LONGEST_FILE = 256 * 1024
 """Bytes from which the file is begun anew with its last line."""
 
+OF_LATER_PROGRAMS = b"ringwright.journal/"
+"""How a journal begins whose lines are others than these, which begin with their number."""
+
 
 class JournalOnDisk:
     """One file of lines, appended to.
@@ -25,6 +28,8 @@ class JournalOnDisk:
         self._path = path
         try:
             data = path.read_bytes() if path.exists() else b""
+            if data.startswith(OF_LATER_PROGRAMS):
+                raise StorageError(f"{path}: was written by a newer program; update this one")
             found = read_journal(data)
             if not found.is_whole or len(data) > LONGEST_FILE or (data and not data.endswith(b"\n")):
                 kept = found.kept
@@ -32,6 +37,8 @@ class JournalOnDisk:
                     kept = Kept(kept.at, False, kept.to, kept.boots)
                 self._begin_anew(b"" if kept is None else journal_line(kept, found.number))
             self._file = path.open("ab", buffering=0)
+        except StorageError:
+            raise
         except OSError as error:
             raise StorageError(f"{path}: the position journal cannot be opened: {error.strerror}") from error
 
@@ -56,7 +63,9 @@ class JournalOnDisk:
             finally:
                 self._file = self._path.open("ab", buffering=0)
         except OSError as error:
-            raise StorageError(f"{self._path}: the position cannot be kept: {error.strerror}") from error
+            raise StorageError(
+                f"{self._path}: the position cannot be kept ({error.strerror}); make room on the disk"
+            ) from error
 
     def _write(self, line: bytes, end: int) -> None:
         """Append; a line that finds no room whole leaves nothing behind."""

@@ -18,7 +18,7 @@ HEAD = 'format = 1\nbands = ["40m"]\n'
     ("text", "key", "remedy"),
     [
         ('bands = ["40m"]', "format", "add it"),
-        ("format = 2", "format", "write format = 1"),
+        ("format = 2", "format", "newer program; update this one"),
         ("format = 1", "bands", 'as in bands = ["40m"]'),
         ('format = 1\nbands = ["40"]', "bands[1]", 'did you mean "40m"?'),
         (HEAD + "power = 25", "power", "in quotes and with its unit"),
@@ -157,7 +157,7 @@ def test_own_parts_come_first_and_the_stock_gets_its_prices():
             "diametre",
             "parts.toml: conductors[1].diametre is not a known key; did you mean diameter?",
         ),
-        ("format = 1", "format = 3", "parts.toml: format: 3 is a format"),
+        ("format = 1", "format = 3", "parts.toml: format: 3 is the format of a newer program"),
     ],
 )
 def test_a_bad_parts_file_gets_one_sentence(old, new, said):

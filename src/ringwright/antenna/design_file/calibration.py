@@ -19,6 +19,7 @@ from ringwright.antenna.design import Design
 from ringwright.antenna.design_file.fields import nearest, number, quantity, read_format, words
 from ringwright.antenna.design_file.models import Table
 from ringwright.antenna.design_file.read import parse_design, read_tables, read_text
+from ringwright.antenna.design_file.sentences import of_later_format
 from ringwright.errors import CalibrationError, DesignError, DesignFileError, OutOfRangeError
 from ringwright.units import shown
 
@@ -192,6 +193,9 @@ def _calibration_of(table: _CalibrationTable) -> Calibration:
 def _sentence(error: ValidationError) -> str:
     """The first thing to put right, a misspelt key before a missing one."""
     details = error.errors(include_url=False)
+    later = of_later_format(details)
+    if later is not None:
+        return _of_other(later)
     unknown = [item for item in details if item["type"] == "extra_forbidden"]
     return _of_unknown(unknown[0]) if unknown else _of_other(details[0])
 

@@ -81,10 +81,17 @@ def whole(*, low: int, high: int) -> PlainValidator:
     return PlainValidator(read, json_schema_input_type=int)
 
 
+def is_later_format(value: object) -> bool:
+    """Whether a file that says so is of a newer program."""
+    return type(value) is int and value > 1
+
+
 def read_format(value: object) -> int:
     """The version of the design file this program reads."""
     if type(value) is int and value == 1:
         return 1
+    if is_later_format(value):
+        raise ValueError(f"{value} is the format of a newer program; update this one")
     raise ValueError(f"{shown(value)} is a format this version does not read; write format = 1")
 
 

@@ -2,13 +2,13 @@
 """One sentence for the person at the bench out of what pydantic found: the key, the value, the remedy."""
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, get_args
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
-from ringwright.antenna.design_file.fields import nearest
+from ringwright.antenna.design_file.fields import is_later_format, nearest
 from ringwright.antenna.design_file.models import DesignTable, Table
 from ringwright.errors import DesignError
 from ringwright.units import shown
@@ -30,10 +30,18 @@ def refusal(
     `root` is the table that was read, `reference` the page that describes its file.
     """
     details = error.errors(include_url=False)
-    unknown = [item for item in details if item["type"] == "extra_forbidden"]
-    item = unknown[0] if unknown else details[0]
+    later = of_later_format(details)
+    unknown = [] if later else [item for item in details if item["type"] == "extra_forbidden"]
+    item = later or (unknown or details)[0]
     text = _unknown_key(item["loc"], root) if unknown else _other(item, root, reference)
     return DesignError(text, key=_path(item["loc"]))
+
+
+def of_later_format(details: Iterable[ErrorDetails]) -> ErrorDetails | None:
+    """That the whole file is a newer program's, if it is: whatever else is wrong with it follows from that."""
+    return next(
+        (item for item in details if item["loc"] == ("format",) and is_later_format(item["input"])), None
+    )
 
 
 def leading_key(text: str) -> str | None:

@@ -16,7 +16,7 @@ from ringwright.antenna.design import Design
 from ringwright.antenna.predict import predict
 from ringwright.antenna.prediction import Prediction
 from ringwright.antenna.scenario import TERRACE_OCTAGON, shipped_design
-from ringwright.tuner.brain import Ask, FindReference, GoTo, Nudge, PressStop, Release, Tune
+from ringwright.tuner.brain import Ask, FindReference, GoTo, Jog, Nudge, NudgeOver, PressStop, Release, Tune
 from ringwright.tuner.clock import SetClock
 from ringwright.tuner.compose import simulated
 from ringwright.tuner.links.lines import LineCutter
@@ -29,6 +29,9 @@ ASKS: tuple[Ask, ...] = (
     GoTo(10.12e6),
     Tune(7.05e6),
     Nudge(500.0),
+    NudgeOver(),
+    Jog(60_000),
+    Jog(90_000, 400),
     FindReference(),
     PressStop(),
     Release(),

@@ -284,3 +284,16 @@ def test_a_rise_on_the_bench_reaches_what_was_asked_for():
     assert bench.power == 60.0
     raised = [tell.value("power") for tell in bench.told if tell.word is Word.RAISE]
     assert raised == [5.0, 30.0, 60.0]
+
+
+def test_each_power_is_looked_at_for_a_second_before_the_next():
+    bench = Bench(RING)
+    bench.ask(Tune(F))
+    bench.until(Phase.TUNED)
+    bench.ask(Rise(60.0))
+    seen = {}
+    while bench.state.phase is not Phase.AT_POWER:
+        seen.setdefault(bench.power, bench.now)
+        bench.run(0.05)
+    assert seen[30.0] - seen[5.0] >= 1.0
+    assert seen[60.0] - seen[30.0] >= 1.0

@@ -371,7 +371,7 @@ def test_a_rise_goes_by_five_and_thirty_watts_and_never_past_the_bands_limit():
     judge = tuned_judge()
     invited: list[float] = []
     judge.happens(Asked(Rise(LIMIT)))
-    for _ in range(30):
+    for _ in range(60):  # a second at each power
         power = judge.state.invited or 0.0
         if not invited or invited[-1] != power:
             invited.append(power)

@@ -14,6 +14,8 @@ STEPS = (5.0, 30.0)
 """Watts on the way to the power asked for; common practice, no source."""
 GOOD_READINGS = 3
 """At one power, before the next is invited."""
+LEAST_LOOK = 1.0
+"""Seconds of them: what warms or arcs does so in a while. Own choice."""
 LEAST_SHARE = 0.4
 """Of the power invited, that must be seen before a reading tells of that power."""
 TOO_MUCH = 1.25
@@ -148,8 +150,9 @@ def _go_on_rising(turn: Turn, status: Status) -> None:
     if status.forward_power < LEAST_SHARE * invited:
         return
     good = state.watch.good + 1
-    turn.state = replace(state, watch=replace(state.watch, good=good))
-    if good < GOOD_READINGS:
+    since = turn.now if good == 1 else state.watch.since
+    turn.state = replace(state, watch=replace(state.watch, good=good, since=since))
+    if good < GOOD_READINGS or turn.now - since < LEAST_LOOK:
         return
     if invited >= aim:
         turn.tell(Word.AT_POWER, ("power", invited))

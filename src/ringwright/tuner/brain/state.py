@@ -115,10 +115,11 @@ class Tuned:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Watch:
-    """Power is on: `swr` and `reflection` as they were, the count of good readings at the power last invited."""
+    """Power is on: `reflection` as it was, the count of good readings at the power last invited, `since` the first."""
 
     reflection: float | None = None
     good: int = 0
+    since: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

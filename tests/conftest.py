@@ -23,7 +23,7 @@ SEARCH_PATH = os.pathsep.join(
 )
 NOTHING_LEFT_OUT = os.environ.get("RINGWRIGHT_NOTHING_LEFT_OUT", "0") != "0"
 
-# The same examples on every run, so that a red test is red for everyone; `make fuzz` goes where nobody has been.
+# The same examples on every run, so that a red test is red for everyone; `make properties` goes where nobody has been.
 settings.register_profile("default", derandomize=True, deadline=None)
 settings.register_profile("fuzz", max_examples=5000, deadline=None)
 # A planted error need only fail, not fail on the simplest example (scripts/sabotage.py).

@@ -124,7 +124,7 @@ def _node(line: bytes) -> tuple[str, Node] | None:
                 real, imaginary = _array(outside)
                 arrays = {name: _array(parts[name]) for name in _PARTS}
                 return key, Node(outside=real + 1j * imaginary, refusal=refusal, **arrays)
-    except (ValueError, KeyError, TypeError):
+    except (ValueError, KeyError, TypeError, OverflowError, RecursionError):
         return None
     return None
 

@@ -15,6 +15,7 @@ import time
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from importlib.util import find_spec
 from pathlib import Path
 
 from scripts.fuzz_readers.catalogue import HOMES
@@ -109,6 +110,8 @@ def main() -> int:
     unknown = [name for name in asked.reader if name not in HOMES]
     if unknown:
         parser.error(f"there is no reader {', '.join(unknown)}; there are {', '.join(HOMES)}")
+    if find_spec("atheris") is None:
+        parser.error("atheris is not installed; it is published for Linux and Python before 3.14")
     folder = Path(tempfile.mkdtemp(prefix="fuzz-"))
     with ThreadPoolExecutor(asked.at_once) as pool:
         running = [pool.submit(fuzzed, name, folder, seconds=asked.seconds) for name in asked.reader or HOMES]

@@ -10,9 +10,11 @@ from typing import TypeVar
 import pytest
 from playwright.sync_api import Browser, expect, sync_playwright
 
+from ringwright.desk.desk import Desk
 from tests.browser.bench_page import BenchPage
 from tests.browser.serving import SOON, Serving
 from tests.browser.site_page import SitePage
+from tests.web.running import running_server
 
 expect.set_options(timeout=SOON * 1e3)
 
@@ -43,12 +45,9 @@ def browser() -> Iterator[Browser]:
 
 @contextmanager
 def served(folder: Path) -> Iterator[Serving]:
-    server = Serving(folder)
-    server.start()
-    try:
-        yield server
-    finally:
-        server.stop()
+    """By a thread of the tests' own: what the program imports and what an earth was solved for is there already."""
+    with running_server(Desk(folder)) as running:
+        yield Serving(folder, running.address)
 
 
 @pytest.fixture(scope="session")

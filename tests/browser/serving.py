@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""The program's own server in a process of its own, that can be ended and started again on the same port."""
+"""What the browser opens: a folder that is served, by a thread of the tests or by the program itself."""
 
 import subprocess
 import sys
@@ -28,11 +28,21 @@ def put(path: Path, text: str) -> None:
 
 
 class Serving:
-    """`ringwright serve` on a folder. `address` stays the same over a restart."""
+    """A folder and where it is served."""
+
+    def __init__(self, folder: Path, address: str = "") -> None:
+        self.folder = folder
+        self.address = address
+
+    def file(self, name: str) -> Path:
+        return self.folder / "designs" / f"{name}.toml"
+
+
+class Program(Serving):
+    """`ringwright serve` in a process of its own. `address` stays the same over a restart."""
 
     def __init__(self, folder: Path) -> None:
-        self.folder = folder
-        self.address = ""
+        super().__init__(folder)
         self._process: subprocess.Popen[str] | None = None
 
     def start(self) -> None:
@@ -53,6 +63,3 @@ class Serving:
         self._process.terminate()
         self._process.wait(timeout=SOON)
         self._process.stdout.close()
-
-    def file(self, name: str) -> Path:
-        return self.folder / "designs" / f"{name}.toml"

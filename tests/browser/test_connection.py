@@ -7,13 +7,28 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import WebSocket, expect
+from playwright.sync_api import Browser, WebSocket, expect
 
 from ringwright.units import to_si
-from tests.browser.conftest import Opener, served
-from tests.browser.serving import Serving, put
+from tests.browser.bench_page import BenchPage
+from tests.browser.conftest import SCREENS, Opener, opener, served
+from tests.browser.serving import Program, Serving, put
 
 pytestmark = pytest.mark.needs("chromium")
+
+
+@pytest.fixture(scope="module")
+def program(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Program]:
+    """The program itself, which can be ended and started again."""
+    program = Program(tmp_path_factory.mktemp("again"))
+    program.start()
+    yield program
+    program.stop()
+
+
+@pytest.fixture
+def open_program(browser: Browser, program: Program) -> Iterator[Opener]:
+    yield from opener(browser, program, BenchPage)
 
 
 @pytest.fixture
@@ -22,29 +37,32 @@ def serving(tmp_path: Path) -> Iterator[Serving]:
         yield server
 
 
-def test_server_restart_keeps_the_sliders(open_bench: Opener, serving: Serving, screen: str):
-    bench = open_bench(screen=screen)
-    bench.expected_complaint = "ERR_CONNECTION_REFUSED|WebSocket"  # the browser reports each failed try
-    bench.set("ring.perimeter", "3.33 m")
-    serving.stop()
-    expect(bench.page.locator(".offline")).to_be_visible()
-    bench.type("coupling.diameter", "0.25 m")  # the hand goes on while nobody answers
-    serving.start()
-    expect(bench.page.locator(".offline")).to_have_count(0)
-    bench.settle()
-    expect(bench.page.locator(".coupling text")).to_contain_text("0.25 m")
-    expect(bench.typed("ring.perimeter")).to_have_value("3.33 m")
-    bench.set("ring.perimeter", "3.50 m")
+def test_server_restart_keeps_the_sliders(open_program: Opener, program: Program):
+    windows = [open_program(screen=screen) for screen in SCREENS]
+    for bench in windows:
+        bench.expected_complaint = "ERR_CONNECTION_REFUSED|WebSocket"  # the browser reports each failed try
+        bench.set("ring.perimeter", "3.33 m")
+    program.stop()
+    for bench in windows:
+        expect(bench.page.locator(".offline")).to_be_visible()
+        bench.type("coupling.diameter", "0.25 m")  # the hand goes on while nobody answers
+    program.start()
+    for bench in windows:
+        expect(bench.page.locator(".offline")).to_have_count(0)
+        bench.settle()
+        expect(bench.page.locator(".coupling text")).to_contain_text("0.25 m")
+        expect(bench.typed("ring.perimeter")).to_have_value("3.33 m")
+        bench.set("ring.perimeter", "3.50 m")
 
 
-def test_server_restart_takes_up_a_file_that_changed_meanwhile(open_bench: Opener, serving: Serving):
-    bench = open_bench()
+def test_server_restart_takes_up_a_file_that_changed_meanwhile(open_program: Opener, program: Program):
+    bench = open_program()
     bench.expected_complaint = "ERR_CONNECTION_REFUSED|WebSocket"
     bench.save_as("one")
-    serving.stop()
-    path = serving.file("one")
+    program.stop()
+    path = program.file("one")
     put(path, path.read_text(encoding="utf-8").replace('"3.2 m"', '"6.28 m"'))
-    serving.start()
+    program.start()
     bench.expect_note("was changed elsewhere")
     expect(bench.page.locator(".dimension text")).to_have_text("2.00 m")
 

@@ -14,8 +14,9 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
-from contextlib import closing
+from contextlib import closing, suppress
 from datetime import UTC, datetime
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -32,12 +33,18 @@ from ringwright.tuner.journal_file import JournalOnDisk
 from ringwright.tuner.table_point import Point
 from scripts.kill_records import killed, new_workspace
 
-LONGEST = 0.3
-"""Seconds until the kill; the child makes some rounds in that time."""
+ROUNDS = 4
+"""Kills fall within the time that so many take undisturbed."""
 PAIRS = 40
 _ONES = np.ones((2, 2, 2))
 _NODE = Node(
-    outside=_ONES + 0j, ring=_ONES, coupling=_ONES, joints=_ONES, sky=_ONES, metal=_ONES, fields=_ONES
+    outside=_ONES.astype(np.complex128),
+    ring=_ONES,
+    coupling=_ONES,
+    joints=_ONES,
+    sky=_ONES,
+    metal=_ONES,
+    fields=_ONES,
 )
 
 
@@ -70,6 +77,23 @@ def keep(workspace: Path, said: Callable[[bytes], object]) -> None:
             found.put(str(number), _NODE)
             write_bytes(workspace / "sheets" / "sheet.pdf", design(number).encode())
             said(number.to_bytes(4, "big"))
+
+
+class Enough(Exception):  # noqa: N818 -- nothing is wrong
+    """All rounds that are wanted are done."""
+
+
+def seconds(workspace: Path) -> float:
+    """How long some rounds take."""
+
+    def said(number: bytes) -> None:
+        if int.from_bytes(number, "big") == ROUNDS:
+            raise Enough
+
+    start = time.monotonic()
+    with suppress(Enough):
+        keep(workspace, said)
+    return time.monotonic() - start
 
 
 def complaints(workspace: Path, said: int) -> list[str]:
@@ -111,6 +135,12 @@ def goes_on(workspace: Path) -> list[str]:
     return [] if folder.read("ring") == design(0) and again.number == number else ["the next process is lost"]
 
 
+def with_sheets(folder: Path) -> Path:
+    """A new workspace."""
+    (new_workspace(folder) / "sheets").mkdir()
+    return folder
+
+
 def main(times: int) -> int:
     rng = random.Random(times)  # noqa: S311 -- instants, no secrets
     wrong, rounds = 0, []
@@ -118,14 +148,11 @@ def main(times: int) -> int:
         0.0  # nobody else saves here: what lies there was left by the one that was killed
     )
     with tempfile.TemporaryDirectory() as name:
+        longest = seconds(with_sheets(Path(name) / "first"))
         for number in range(times):
-            workspace = new_workspace(Path(name) / str(number))
-            (workspace / "sheets").mkdir()
+            workspace = with_sheets(Path(name) / str(number))
             reading, writing = os.pipe()
-            killed(
-                lambda at=workspace, to=writing: keep(at, lambda n: os.write(to, n)),
-                rng.uniform(0.0, LONGEST),
-            )
+            killed(partial(keep, workspace, partial(os.write, writing)), rng.uniform(0.0, longest))
             os.close(writing)
             with os.fdopen(reading, "rb") as pipe:
                 said = len(pipe.read()) // 4

@@ -107,7 +107,15 @@ def test_the_tuners_journal_keeps_every_line_that_it_kept(tmp_path, room):
 
 
 ONES = np.ones((1, 2, 2))
-NODE = Node(outside=ONES + 0j, ring=ONES, coupling=ONES, joints=ONES, sky=ONES, metal=ONES, fields=ONES)
+NODE = Node(
+    outside=ONES.astype(np.complex128),
+    ring=ONES,
+    coupling=ONES,
+    joints=ONES,
+    sky=ONES,
+    metal=ONES,
+    fields=ONES,
+)
 
 
 @pytest.mark.parametrize("room", [0, 40])

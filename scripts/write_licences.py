@@ -60,10 +60,10 @@ def client_packages() -> list[Work]:
     packages = json.loads((CLIENT / "package-lock.json").read_text(encoding="utf-8"))["packages"]
     return [
         Work(
-            name=(name := place.removeprefix("node_modules/")),
+            name=place.removeprefix("node_modules/"),
             version=package["version"],
             licence=package["license"],
-            address=f"https://www.npmjs.com/package/{name}",
+            address="",  # the lock has none
         )
         for place, package in sorted(packages.items())
         if place and not package.get("dev")
@@ -123,7 +123,9 @@ def _python_package(name: str) -> Work:
 
 def _table(works: list[Work]) -> Iterator[str]:
     yield "| package | version | licence, as it states it |\n| --- | --- | --- |"
-    yield from (f"| [{work.name}]({work.address}) | {work.version} | {work.licence} |" for work in works)
+    for work in works:
+        name = f"[{work.name}]({work.address})" if work.address else work.name
+        yield f"| {name} | {work.version} | {work.licence} |"
 
 
 def main() -> int:

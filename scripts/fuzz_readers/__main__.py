@@ -7,7 +7,9 @@ the find or none. Ends with 1 if there was one; its input then lies in the folde
 """
 
 import argparse
+import os
 import re
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -21,6 +23,8 @@ from pathlib import Path
 from scripts.fuzz_readers.catalogue import HOMES
 
 ROOT = Path(__file__).parents[2]
+MEMORY = Path("/dev/shm")  # noqa: S108 -- a folder of its own is made in it
+"""A disk of memory, where there is one, for readers that need files."""
 MOST_MEMORY = 2000
 """Megabytes of a process, above which its reader takes too much: the libraries alone take a few hundred."""
 LONGEST_READ = 30
@@ -63,8 +67,15 @@ def fuzzed(name: str, folder: Path, *, seconds: int) -> Told:
         f"-rss_limit_mb={MOST_MEMORY}", f"-timeout={LONGEST_READ}", f"-artifact_prefix={folder}/{name}-",
     ]  # fmt: skip
     lines: list[str] = []
+    scratch = tempfile.mkdtemp(prefix="fuzz-", dir=MEMORY if MEMORY.is_dir() else None)
     with subprocess.Popen(
-        command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, errors="replace"
+        command,
+        cwd=ROOT,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        errors="replace",
+        env=os.environ | {"TMPDIR": scratch},
     ) as process:
         assert process.stdout is not None
         for text in process.stdout:
@@ -76,6 +87,7 @@ def fuzzed(name: str, folder: Path, *, seconds: int) -> Told:
                 last = time.monotonic()
                 print(told.line, flush=True)
         process.wait(timeout=_TO_START)
+    shutil.rmtree(scratch, ignore_errors=True)  # the fuzzer ends its process before it could tidy up
     told.seconds = time.monotonic() - began
     if process.returncode != 0:
         told.find = found_in(lines, process.returncode)
@@ -121,7 +133,9 @@ def main() -> int:
             print(ended[-1].line, flush=True)
     print("\n" + "\n".join(told.line for told in ended))
     finds = [told for told in ended if told.find]
-    if finds:
+    if not finds:
+        shutil.rmtree(folder, ignore_errors=True)
+    else:
         print(f"inputs and last words of {', '.join(told.name for told in finds)} are in {folder}")
     return 1 if finds else 0
 

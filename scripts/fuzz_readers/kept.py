@@ -112,9 +112,8 @@ def _journal(data: bytes) -> None:
 
 @cache
 def own_folder() -> Path:
-    """Of this process alone; on a disk of memory where there is one."""
-    memory = Path("/dev/shm")  # noqa: S108 -- a folder of its own is made in it
-    return Path(tempfile.mkdtemp(prefix="fuzz-readers-", dir=memory if memory.is_dir() else None))
+    """Of this process alone."""
+    return Path(tempfile.mkdtemp(prefix="fuzz-readers-"))
 
 
 def _search_journal(data: bytes) -> None:

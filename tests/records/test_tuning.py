@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from ringwright.desk.tuning import twin_table_name
 from ringwright.errors import RecordEntryError
 from ringwright.records.migrations import MIGRATIONS
 from ringwright.records.records import Records
@@ -120,3 +121,14 @@ def test_what_no_tuning_can_be_is_one_sentence(wrong):
     with pytest.raises(RecordEntryError) as caught:
         wrong()
     assert "\n" not in str(caught.value)
+
+
+def test_the_table_of_a_design_with_the_longest_name_is_kept(records):
+    """A design file's name has up to 80 characters; a tuning must not fail on what its table is called."""
+    name = twin_table_name("x" * 80)
+    records.keep_table(name, TuningPairs(points=(point(),), site="terrace"))
+    records.add_tuning(replace(tuning(), table=name), design=DESIGN)
+    (kept,) = records.tunings()
+    assert kept.tuning.table == name
+    with pytest.raises(RecordEntryError, match="101 characters; write at most 100"):
+        records.keep_table("x" * 101, TuningPairs(points=(point(),), site="terrace"))

@@ -155,9 +155,7 @@ class DriveBench:
             found = self._found(parts, table_name)
             parts = replace(parts, ring=with_findings(parts.ring, found))
             table = TuningTable(law=parts.law, points=kept.points, site=kept.site)
-            keeper = _Keeper(
-                self._workspace, table=table_name, known=kept, design=what.text, tell=self._tell
-            )
+            keeper = _Keeper(self._workspace, table=table_name, known=kept, design=what.text, tell=self._tell)
             session = Session(parts, table, on_table=keeper.keep_table, on_ended=keeper.keep_tuning)
             session.listen(self._tell)
             self.name, self._keeper, self._session = what.name, keeper, session
@@ -356,8 +354,10 @@ class _Keeper:
         self._waiting.put(lambda _: keep_findings(self._workspace, self._table, found))
 
     def keep_tuning(self, ended: Ended) -> None:
-        tuning = tuning_of(ended, table=self._table)
-        self._waiting.put(lambda records: records.add_tuning(tuning, design=self._design))
+        def write(records: Records) -> None:  # what cannot be kept is told; the drive goes on
+            records.add_tuning(tuning_of(ended, table=self._table), design=self._design)
+
+        self._waiting.put(write)
 
     def _run(self) -> None:
         while (write := self._waiting.get()) is not None:

@@ -13,6 +13,8 @@ from ringwright.units import shown
 
 LONGEST_NOTE = 2000
 LONGEST_LABEL = 60
+LONGEST_TABLE_NAME = 100
+"""A design's name has up to 80 characters, and its simulated drive's table is told apart by a word more."""
 COLDEST, HOTTEST = -90.0, 100.0
 """[degrees C] that an antenna in the open can have."""
 _FIRST_YEAR, _LAST_YEAR = 1900, 2199
@@ -103,12 +105,17 @@ def kept_text(text: str, *, what: str, longest: int = LONGEST_NOTE) -> str:
     return kept
 
 
-def kept_label(label: str, *, what: str) -> str:
+def kept_label(label: str, *, what: str, longest: int = LONGEST_LABEL) -> str:
     """The name of a build or band: any words in one line, but no bare number, which would be a sweep's."""
-    kept = kept_text(label, what=f"the {what}", longest=LONGEST_LABEL)
+    kept = kept_text(label, what=f"the {what}", longest=longest)
     if not kept.isprintable() or not kept or kept.isdecimal():
         raise RecordEntryError(f'{shown(label)} cannot be a {what}; write words, as in "joint 5 remade"')
     return kept
+
+
+def kept_table_name(name: str) -> str:
+    """Under what a tuning table is kept."""
+    return kept_label(name, what="tuning table's name", longest=LONGEST_TABLE_NAME)
 
 
 def kept_temperature(temperature: float) -> float:

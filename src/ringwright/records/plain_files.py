@@ -10,6 +10,7 @@ from ringwright.errors import RecordEntryError
 from ringwright.records.entries import (
     NoteKind,
     kept_label,
+    kept_table_name,
     kept_temperature,
     kept_text,
     moment_of,
@@ -46,6 +47,12 @@ def _kept_label(label: str) -> str:
     return label
 
 
+def _kept_table_name(name: str) -> str:
+    if kept_table_name(name) != name:
+        raise RecordEntryError("the name is not in the form in which names are kept")
+    return name
+
+
 def _band(name: str) -> str:
     if name not in BAND_NAMES:
         raise RecordEntryError("is no band")
@@ -54,6 +61,7 @@ def _band(name: str) -> str:
 
 Checksum = Annotated[str, Field(pattern="^[0-9a-f]{64}$")]
 Label = Annotated[str, AfterValidator(_kept_label)]
+TableName = Annotated[str, AfterValidator(_kept_table_name)]
 Moment = Annotated[str, AfterValidator(_moment)]
 Text = Annotated[str, AfterValidator(_kept)]
 
@@ -109,7 +117,7 @@ class PairLine(Line):
 class TableLine(Line):
     """A tuning table: its pairs, and the site where the antenna stands."""
 
-    name: Label
+    name: TableName
     site: str
     pairs: list[PairLine]
 
@@ -119,7 +127,7 @@ class TuningLine(Line):
 
     at: Moment
     design: Checksum
-    table: Label
+    table: TableName
     band: Label | None
     frequency_hz: Annotated[float, Field(gt=0)]
     outcome: Annotated[Outcome, Field(strict=False)]

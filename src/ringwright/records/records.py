@@ -20,6 +20,7 @@ from ringwright.records.entries import (
     NoteKind,
     RecordedSweep,
     kept_label,
+    kept_table_name,
     kept_temperature,
     kept_text,
     moment_text,
@@ -180,7 +181,7 @@ class Records:
 
         `over`: what the writer last knew of it; what others have changed since then stays changed.
         """
-        label = kept_label(name, what="tuning table's name")
+        label = kept_table_name(name)
         with self.writing():
             if over is not None:
                 table = table.with_changes(over, tuning_rows.table(self.database, label))

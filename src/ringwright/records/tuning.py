@@ -10,7 +10,7 @@ from math import inf
 from typing import Any
 
 from ringwright.errors import RecordEntryError
-from ringwright.records.entries import kept_label, kept_text, moment_of, moment_text
+from ringwright.records.entries import kept_label, kept_table_name, kept_text, moment_of, moment_text
 from ringwright.tuner.table_point import Point, site_name
 
 SCHEMA = "ringwright.record.tuning/1"
@@ -131,7 +131,7 @@ class Tuning:
     def __post_init__(self) -> None:
         if not 0.0 < self.frequency < inf:
             raise RecordEntryError("the frequency of a tuning must be above 0 and finite")
-        kept_label(self.table, what="tuning table's name")
+        kept_table_name(self.table)
         if self.band is not None:
             kept_label(self.band, what="band")
         moment_text(self.at)

@@ -155,6 +155,16 @@ def test_what_was_found_once_is_read_well_now(name, data, words):
     look(target, data)
 
 
+def test_an_archive_whose_names_disagree_is_refused_in_one_sentence():
+    target = reader("record")
+    packed = bytearray(target.seeds[-1])
+    local = packed.index(b"PK\x03\x04")
+    packed[local + 26 : local + 28] = (700).to_bytes(2, "little")  # the length of the first file's name
+    with pytest.raises(RingwrightError, match="File name in directory"):
+        target.read(bytes(packed))
+    look(target, bytes(packed))
+
+
 def test_a_reason_of_a_log_shows_no_control_characters():
     rows = [*adif.read_adif(b"<QSO_DATE:8>202605\x0b2<CALL:3>QX1<EOR>", source="log.adi")]
     assert str(rows[0].says).startswith('QSO_DATE "202605\\x0b2" and TIME_ON missing are no YYYYMMDD')

@@ -25,6 +25,8 @@ _BROKEN = (
     zipfile.BadZipFile, zlib.error, lzma.LZMAError, struct.error, EOFError, RuntimeError, ValueError, IndexError,
     OverflowError, OSError,
 )  # fmt: skip
+_LONGEST_WHY = 120
+"""Characters of why: some of these errors quote as much as stands in the archive."""
 _OTHER = "is no export of a record; choose the file that the page or a zip program made of one"
 
 
@@ -57,7 +59,9 @@ def unpack(file: Path, to: Path) -> None:
 
 
 def _damaged(exc: Exception) -> RecordFileError:
-    return RecordFileError("the archive", None, f"cannot be unpacked ({exc}); export again")
+    return RecordFileError(
+        "the archive", None, f"cannot be unpacked ({str(exc)[:_LONGEST_WHY]}); export again"
+    )
 
 
 def _places(archive: zipfile.ZipFile) -> dict[zipfile.ZipInfo, PurePosixPath]:

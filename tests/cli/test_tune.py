@@ -147,7 +147,9 @@ def test_a_server_is_watched_and_stopped(call, design, tmp_path):
         none = call("tune", "watch", address)
         assert (none.code, none.out) == (1, "No drive is connected there.\n")
         desk.connect(Draft(base=Base(name="terrace")))
-        while desk.drive.session.state.contact.status is None:
+        session = desk.drive.session
+        assert session is not None
+        while session.state.contact.status is None:
             time.sleep(0.01)
         outcome = call("tune", "stop", address)
         assert (outcome.code, outcome.out) == (0, "STOP: the drive stands still.\n")

@@ -291,7 +291,7 @@ def test_each_power_is_looked_at_for_a_second_before_the_next():
     bench.ask(Tune(F))
     bench.until(Phase.TUNED)
     bench.ask(Rise(60.0))
-    seen = {}
+    seen: dict[float, float] = {}
     while bench.state.phase is not Phase.AT_POWER:
         seen.setdefault(bench.power, bench.now)
         bench.run(0.05)

@@ -18,8 +18,9 @@ def test_the_reading_in_which_the_carrier_came_is_no_evidence():
     while bench.state.phase is not Phase.SEARCHING:
         bench.run(PERIOD)
     began = bench.milliseconds  # power for a part of this one, which diodes read as too little
-    while not bench.state.search.readings:
+    while bench.state.search is not None and not bench.state.search.readings:
         bench.run(PERIOD)
+    assert bench.state.search is not None
     assert bench.state.search.readings[0].taken > began
 
 

@@ -113,8 +113,8 @@ function Holder({ drive }: { drive: TuneDrive }) {
         {drive.is_simulated ? "Simulated " : ""}
         {drive.design}
         {drive.line ? ` at ${drive.line}` : ""}; {who}
-        {others > 0 ? `, ${others} more ${others === 1 ? "looks" : "look"} on` : ""}
-        {onBench !== null && onBench !== drive.design && <strong>{` Not the drive of ${onBench}, which is chosen above.`}</strong>}
+        {others > 0 ? `, ${others} more ${others === 1 ? "looks" : "look"} on` : ""}.
+        {onBench !== null && onBench !== drive.design && <strong>{` It is not the drive of ${onBench}, which is chosen above.`}</strong>}
       </span>
       {tune.isHeldElsewhere.value && (
         <button type="button" onClick={() => tune.ask({ type: "tune_take" })}>

@@ -6,6 +6,7 @@ BIN := $(VENV)/bin
 PIP := $(BIN)/python -m pip install --quiet --no-input --disable-pip-version-check
 ARGS ?=
 SECONDS ?= 600
+SEED ?= 0
 
 .PHONY: help setup demo serve test lint bench docs fuzz properties sabotage lock
 
@@ -39,7 +40,7 @@ docs: $(VENV)/.tools ## the documentation as pages in site/
 	@echo "site/index.html"
 
 fuzz: $(VENV)/.tools ## every reader by coverage, ten minutes each: make fuzz SECONDS=60 ARGS="design adif"
-	@$(BIN)/python -m scripts.fuzz_readers --seconds $(SECONDS) $(ARGS)
+	@$(BIN)/python -m scripts.fuzz_readers --seconds $(SECONDS) --seed $(SEED) $(ARGS)
 
 properties: $(VENV)/.tools ## the property tests at random, 50 times as many examples: make properties ARGS=tests/antenna
 	@$(BIN)/python -m pytest -m hypothesis --hypothesis-profile=fuzz $(ARGS)

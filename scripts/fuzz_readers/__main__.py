@@ -57,13 +57,14 @@ class Told:
         )
 
 
-def fuzzed(name: str, folder: Path, *, seconds: int) -> Told:
-    """One reader for so long."""
+def fuzzed(name: str, folder: Path, *, seconds: int, seed: int) -> Told:
+    """One reader for so long; a seed other than 0 makes the same changes in the same order."""
     told, began, last = Told(name), time.monotonic(), time.monotonic()
     corpus = folder / name
     corpus.mkdir()
     command = [
         sys.executable, "-m", "scripts.fuzz_readers.one", name, str(corpus), f"-max_total_time={seconds}",
+        f"-seed={seed}",
         f"-rss_limit_mb={MOST_MEMORY}", f"-timeout={LONGEST_READ}", f"-artifact_prefix={folder}/{name}-",
     ]  # fmt: skip
     lines: list[str] = []
@@ -75,7 +76,7 @@ def fuzzed(name: str, folder: Path, *, seconds: int) -> Told:
         stderr=subprocess.STDOUT,
         text=True,
         errors="replace",
-        env=os.environ | {"TMPDIR": scratch},
+        env=os.environ | {"TMPDIR": scratch, "PYTHONHASHSEED": "0"},
     ) as process:
         assert process.stdout is not None
         for text in process.stdout:
@@ -117,6 +118,9 @@ def main() -> int:
     parser = argparse.ArgumentParser(prog="make fuzz", description=__doc__.split("\n", maxsplit=1)[0])
     parser.add_argument("reader", nargs="*", help=f"any of {', '.join(HOMES)}; all where none is named")
     parser.add_argument("--seconds", type=int, default=600, help="for each reader (600)")
+    parser.add_argument(
+        "--seed", type=int, default=0, help="the same changes in the same order; 0: others each time (0)"
+    )
     parser.add_argument("--at-once", type=int, default=2, help="processes (2)")
     asked = parser.parse_args()
     unknown = [name for name in asked.reader if name not in HOMES]
@@ -126,7 +130,10 @@ def main() -> int:
         parser.error("atheris is not installed; it is published for Linux and Python before 3.14")
     folder = Path(tempfile.mkdtemp(prefix="fuzz-"))
     with ThreadPoolExecutor(asked.at_once) as pool:
-        running = [pool.submit(fuzzed, name, folder, seconds=asked.seconds) for name in asked.reader or HOMES]
+        running = [
+            pool.submit(fuzzed, name, folder, seconds=asked.seconds, seed=asked.seed)
+            for name in asked.reader or HOMES
+        ]
         ended = []
         for each in running:
             ended.append(each.result())

@@ -57,6 +57,7 @@ describe("a design for a drive", () => {
     expect(lacking({ "capacitor.travel": "16 turns" }, { "drive.reduction": 5 })).toBeNull();
     expect(lacking({ "capacitor.travel": "16 turns" }, {})).toContain("no drive");
     expect(lacking({ "drive.reduction": 5 }, {})).toContain("travel");
+    expect(lacking({ "drive.reduction": 5, "capacitor.kind": "butterfly" }, {})).toBeNull(); // a quarter turn, unless stated
     expect(lacking(null, {})).toBeNull(); // nothing is known of it yet
   });
 });

@@ -38,7 +38,7 @@ def _head(text: str, delimiter: str, *, source: str, line: int) -> list[str]:
         return [cell.strip() for cell in next(csv.reader([text], delimiter=delimiter))]
     except csv.Error as exc:
         raise ReportFileError(
-            source, line, f"the headings cannot be split ({exc}); export the reports again"
+            source, line, "the headings cannot be split; export the reports again"
         ) from exc
 
 
@@ -106,8 +106,8 @@ def _cells(text: str, delimiter: str) -> list[str] | str:
         return [cell.strip() for cell in cells] if " " in text or delimiter != "," else cells
     try:
         return [cell.strip() for cell in next(csv.reader([text], delimiter=delimiter, strict=True))]
-    except csv.Error as exc:
-        return f"the row cannot be split ({exc}); correct its quotes"
+    except csv.Error:
+        return "the row cannot be split; correct its quotes"
 
 
 def _maker(of: Layout, *, has_comma: bool) -> Callable[[list[str]], RawReport]:

@@ -55,6 +55,8 @@ HEARTBEAT = 0.5
 """Seconds from one heartbeat to the next."""
 BOARD_PATIENCE = 1.5
 """Seconds after the last heartbeat at which the board stops by itself."""
+NO_HEARTBEAT = "no heartbeat"
+"""Why a board does not move that has heard no heartbeat for too long."""
 STALE = 0.5
 """Seconds after which a reading is too old to act on."""
 

@@ -2,10 +2,13 @@
 """What a person asks for, on a board without fault."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
+from ringwright.tuner import board
 from ringwright.tuner.brain import (
+    AcknowledgementSeen,
     Band,
     FindReference,
     Follow,
@@ -18,11 +21,15 @@ from ringwright.tuner.brain import (
     Phase,
     Ring,
     Rise,
+    Send,
+    Tick,
     Tune,
     Why,
     Word,
+    step,
 )
 from ringwright.tuner.journal import Kept
+from ringwright.tuner.messages import NO_HEARTBEAT, Acknowledgement, Heartbeat
 from tests.tuner.brain.ideal_board import Bench, without_stops
 
 RING = Ring(
@@ -297,3 +304,27 @@ def test_each_power_is_looked_at_for_a_second_before_the_next():
         bench.run(0.05)
     assert seen[30.0] - seen[5.0] >= 1.0
     assert seen[60.0] - seen[30.0] >= 1.0
+
+
+def heartbeats(commands):
+    return [
+        command for command in commands if isinstance(command, Send) and command.line.order == Heartbeat()
+    ]
+
+
+@pytest.mark.parametrize("why", ["not newer than what was seen", NO_HEARTBEAT])
+def test_a_heartbeat_that_a_newer_order_overtook_is_said_again_at_once(why):
+    bench = Bench(RING)
+    bench.run(1.0)
+    state, seq = bench.state, bench.state.contact.beat_seq
+    if seq < 0:  # acknowledged already: the next one is not
+        state, commands = step(state, Tick(), bench.now + 0.6)
+        (beat,) = heartbeats(commands)
+        seq = beat.line.seq
+    refused = Acknowledgement(seq=900, answers=seq, is_done=False, why=why)
+    _, commands = step(state, AcknowledgementSeen(refused), bench.now + 0.7)
+    assert len(heartbeats(commands)) == 1
+
+
+def test_a_board_says_no_heartbeat_in_the_words_that_the_brain_knows():
+    assert f'"{NO_HEARTBEAT}"' in Path(board.__file__).read_text(encoding="utf-8")

@@ -9,6 +9,7 @@ from ringwright.tuner.brain.words import Phase, Why, Word
 from ringwright.tuner.messages import (
     HEARTBEAT,
     MOST_STEPS,
+    NO_HEARTBEAT,
     Acknowledgement,
     Ends,
     Heartbeat,
@@ -111,7 +112,10 @@ def _doubts(turn: Turn, status: Status) -> bool:
 def take_acknowledgement(turn: Turn, answer: Acknowledgement) -> None:
     """Note what an answer tells."""
     contact = turn.state.contact
-    if answer.answers == contact.beat_seq and contact.beat_at is not None:
+    is_unled = not answer.is_done and answer.why == NO_HEARTBEAT
+    if is_unled or (answer.answers == contact.beat_seq and not answer.is_done):
+        contact = replace(contact, beat_seq=-1, beat_at=None)  # overtaken or lost: at once again
+    elif answer.answers == contact.beat_seq and contact.beat_at is not None:
         trip = min(turn.now - contact.beat_at, 1.0)
         contact = replace(
             contact, beat_seq=-1, round_trip=contact.round_trip + _SMOOTHING * (trip - contact.round_trip)
@@ -122,7 +126,8 @@ def take_acknowledgement(turn: Turn, answer: Acknowledgement) -> None:
         contact = replace(contact, next_seq=answer.newest + 1)  # the wall clock was set back since
     turn.state = replace(turn.state, contact=contact)
     goal = turn.state.goal
-    if answer.answers == contact.move_seq and not answer.is_done and goal is not None:
+    is_refused = answer.answers == contact.move_seq and not answer.is_done and not is_unled
+    if is_refused and goal is not None:
         turn.state = replace(
             turn.state, goal=replace(goal, sent_at=None)
         )  # overtaken or refused: say it again

@@ -15,7 +15,7 @@ from ringwright.tuner.messages import Status
 
 MOST_ALIKE = 3
 """Readings at one place that count: more only hide what no reading shows, such as the diodes' law."""
-RISK = 1.2
+RISK = 1.35
 """Standard deviations by which the centre may be elsewhere."""
 MOST_EXCESS = 0.08
 """SWR by which the place of rest may stand above the dip's bottom in the first round; a tenth more in each next."""

@@ -33,7 +33,9 @@ export function lacking(values: Record<string, Value> | null, edits: Edits): str
   if (values === null) return null;
   const states = (key: string) => [...Object.keys(values), ...Object.keys(edits)].some((one) => one === key || one.startsWith(`${key}.`));
   if (!states("drive")) return "The design states no drive: add a [drive] to its file.";
-  return states("capacitor.travel") ? null : "The design does not state its capacitor's travel: add travel to [capacitor].";
+  // Half a turn, a butterfly a quarter, unless stated.
+  const isTurned = ["air", "split-stator", "butterfly"].some((kind) => values["capacitor.kind"] === kind);
+  return isTurned || states("capacitor.travel") ? null : "The design does not state its capacitor's travel: add travel to [capacitor].";
 }
 
 /** The same said several times, one after the other, once with how often. */

@@ -37,9 +37,7 @@ def _head(text: str, delimiter: str, *, source: str, line: int) -> list[str]:
     try:
         return [cell.strip() for cell in next(csv.reader([text], delimiter=delimiter))]
     except csv.Error as exc:
-        raise ReportFileError(
-            source, line, "the headings cannot be split; export the reports again"
-        ) from exc
+        raise ReportFileError(source, line, "the headings cannot be split; export the reports again") from exc
 
 
 def sample(content: bytes, *, source: str) -> tuple[list[str], list[str]]:

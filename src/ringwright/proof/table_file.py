@@ -96,9 +96,7 @@ def _rows(content: bytes, source: str) -> Iterator[tuple[int, list[str]]]:
         try:
             cells = next(csv.reader([line], delimiter=delimiter, strict=True))
         except csv.Error as exc:
-            raise SweepFileError(
-                source, number, "the row cannot be split; correct its quotes"
-            ) from exc
+            raise SweepFileError(source, number, "the row cannot be split; correct its quotes") from exc
         yield number, [cell.strip() for cell in cells]
 
 

@@ -69,6 +69,18 @@ def test_what_is_said_of_sweeps_is_kept_with_them(call, workspace, sweep):
     assert at.astimezone().strftime("%Y-%m-%d %H:%M") == "2026-05-01 18:30"
 
 
+def test_a_sweep_that_is_kept_already_is_not_called_recorded_again(call, workspace, sweep):
+    design = workspace / "designs" / "terrace.toml"
+    assert call("prove", design, sweep, "--build", "first go").code == 0
+    again = call("prove", design, sweep, "--build", "after the joint")
+    assert again.code == 0
+    last = again.err.splitlines()[-1]
+    assert last.startswith("ringwright: 40m.s1p is sweep 1 already; what was written of it stays")
+    assert "recorded in" not in again.err
+    (kept,) = listed(call, workspace)
+    assert kept["build"] == "first go"
+
+
 def test_a_design_elsewhere_is_kept_where_a_workspace_is_named(call, workspace, octagon, sweep):
     answer = call("prove", octagon, sweep, "--workspace", workspace, "--json")
     assert answer.code == 0

@@ -18,6 +18,8 @@ from ringwright.proof.sweep import Sweep
 from ringwright.records.records import FILE, Records
 from ringwright.units import to_si
 
+_STAYS = "what was written of it stays, also its build; a note says what has changed (record add)"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Keeping:
@@ -96,10 +98,13 @@ def keep_proved(keeping: Keeping, design: str, proved: Sequence[Proved]) -> None
     for one in kept:
         if one.problem is not None:
             click.echo(f"ringwright: {one.problem}", err=True)
-    count = sum(one.is_new for one in kept)
+    count = sum(one.is_new and not one.is_known for one in kept)
     if count:
         words = f"{count} sweep{'s' if count > 1 else ''} recorded in {keeping.workspace}"
         click.echo(f"ringwright: {words}", err=True)
+    for one in kept:
+        if one.is_known and (one.is_new or keeping.labels.build is not None):
+            click.echo(f"ringwright: {one.name} is sweep {one.number} already; {_STAYS}", err=True)
 
 
 def _workspace_of(design: Path) -> Path | None:

@@ -58,12 +58,16 @@ class Proved:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kept:
-    """What became of one: its number and its file in sweeps/, or one sentence why it is not kept."""
+    """What became of one: its number and its file in sweeps/, or one sentence why it is not kept.
+
+    `is_known`: the same bytes were kept before; only what they say of another text of the design is new.
+    """
 
     name: str
     number: int | None = None
     file: str | None = None
     is_new: bool = False
+    is_known: bool = False
     problem: str | None = None
 
 
@@ -105,7 +109,15 @@ def keep_sweeps(
                 note=labels.note,
             )
             file = records.file_of(added.number)
-            kept.append(Kept(name=one.name, number=added.number, file=file, is_new=added.is_new))
+            kept.append(
+                Kept(
+                    name=one.name,
+                    number=added.number,
+                    file=file,
+                    is_new=added.is_new,
+                    is_known=added.is_known,
+                )
+            )
     return tuple(kept)
 
 

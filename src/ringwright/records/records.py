@@ -41,10 +41,14 @@ MADE_BY_NEW = "designs"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Added:
-    """An entry as it is kept; not `is_new` where the record had it already and nothing was changed."""
+    """An entry as it is kept; not `is_new` where the record had it already and nothing was changed.
+
+    `is_known`: the bytes were there, and what was written of them stays.
+    """
 
     number: int
     is_new: bool
+    is_known: bool = False
 
 
 class Records:
@@ -149,7 +153,7 @@ class Records:
             of_design = rows.insert_design(self.database, design)
             is_new = rows.insert_result(self.database, sweep=row.sha256, design=of_design, result=result)
             ((number,),) = self.database.rows("SELECT id FROM sweep WHERE sha256 = ?", row.sha256)
-        return Added(number=number, is_new=is_new)
+        return Added(number=number, is_new=is_new, is_known=known is not None)
 
     def add_note(self, text: str, *, at: datetime, kind: NoteKind = NoteKind.OTHER) -> Added:
         """Keep a note; the same words of the same kind at the same second are one."""

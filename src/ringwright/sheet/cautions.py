@@ -102,6 +102,6 @@ def _packed(design: Design, mechanics: Mechanics, measures: Measures) -> Iterato
             yield "guys and pegs, or a bag to fill on the spot as ballast"
     yield "the tuning table of this sheet, and a pencil"
     yield "analyser or SWR meter, with a full battery"
-    yield "a tape with the keep-out distance marked on it, and a line or cones to show it"
+    yield "a tape with the keep-out distance marked on it (the command keepout tells it), and a line or cones"
     yield "spare screws and washers, contact cleaner, a cloth"
     yield "the licence, and a telephone"

@@ -90,7 +90,7 @@ def _powered(design: Design, prediction: Prediction, mechanics: Mechanics) -> It
     for watts in levels:
         yield Test(
             title=names[watts],
-            how="Everybody at the distance that the command keepout tells, you too; key from there, look, unkey, touch.",
+            how="Everybody at the distance that the command keepout tells; key from there, look, unkey, then touch.",
             expect=(
                 f"SWR as with the meter; {_volts(worst, watts, design.power)} on {named(worst)} at the gap",
                 "no smell, no sound, no crackle, and joints cold to the hand once it is off",

@@ -33,6 +33,14 @@ def test_the_document_has_the_contracts_keys(small):
     json.dumps(document, allow_nan=False)
 
 
+def test_two_places_of_rest_tell_what_more_of_the_same_does_not():
+    """Six steps a bandwidth and a noisy meter: the step beside the best one is an SWR of 0.34 worse."""
+    outcome = run_twin(163, 1, step=step)
+    assert outcome.truth is not None
+    assert outcome.is_success
+    assert outcome.carrier < 1.6  # a search that read the same place again took 2.0 s and missed
+
+
 def test_most_healthy_twins_are_tuned_safely_at_low_power(small):
     """A small sample; the figures of thousands stand in docs/explanation/tuner-trial.md."""
     document = trial_document(small)

@@ -9,7 +9,7 @@ from ringwright.tuner.brain.detuning import to_count, to_detuning
 from ringwright.tuner.brain.dip import Dip
 from ringwright.tuner.brain.driving import set_goal
 from ringwright.tuner.brain.evidence import bearable, regret
-from ringwright.tuner.brain.rounds import begin_round
+from ringwright.tuner.brain.rounds import aim, begin_round
 from ringwright.tuner.brain.state import Goal, Search
 from ringwright.tuner.brain.turn import Turn
 from ringwright.tuner.messages import Status
@@ -86,7 +86,7 @@ def _near_speed(turn: Turn, left: float) -> float:
 def go_home(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
     """Up to the centre and no further."""
     assert search.fit is not None
-    best = round(dip.centre)
+    best = aim(search, dip)
     here = to_detuning(turn, search, status.at)
     sigma, left = search.fit.sigma, search.fit.centre - here
     if status.at > best and regret(dip, status.at) > bearable(search):
@@ -99,7 +99,7 @@ def go_home(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
     turn.state = replace(turn.state, search=replace(search, target=best))
     lag = _lag(turn)
     per_step = to_detuning(turn, search, status.at + 1.0) - here
-    if regret(dip, best) <= bearable(search):
+    if search.aside or regret(dip, best) <= bearable(search):
         speed = (
             math.inf
             if best - status.at > 0 and search.rounds > 1

@@ -97,6 +97,8 @@ def confirm(turn: Turn, status: Status, *, passed: float, is_whole: bool) -> Non
 
 def _judge(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
     """Content if no other place can be expected to be much better, or none could be told to be."""
+    search = replace(search, aside=0)
+    turn.state = replace(turn.state, search=search)
     if regret(dip, status.at) <= bearable(search):
         succeed(turn, status)
     elif breaks_loose(turn, dip, status):

@@ -16,6 +16,8 @@ from ringwright.tuner.brain.words import Phase, Why, Word
 
 APPROACH = 1.8
 """Half-widths below the centre where the last way up begins."""
+ASIDE = 0.15
+"""Half-widths aside of the best place at which to rest for comparison, where a step is not more."""
 LONG_RETURN = 0.7
 """Seconds from which it is worth the operator's while to let go and key again."""
 MOST_ROUNDS = 6
@@ -38,7 +40,9 @@ def begin_round(turn: Turn) -> None:
         give_up(turn)
         return
     is_long = way_back(turn) > LONG_RETURN
-    best = round(dip.centre)
+    aside = 0 if is_long or search.has_compared else _aside(search, dip)
+    search = replace(search, aside=aside, has_compared=search.has_compared or aside != 0)
+    best = aim(search, dip)
     search = replace(search, rounds=search.rounds + 1, target=None if is_long else best, confirmations=0)
     turn.state = replace(turn.state, search=search)
     approach = _approach(turn, search, dip)
@@ -46,8 +50,25 @@ def begin_round(turn: Turn) -> None:
         turn.call_key_up(Why.LONG_WAY)
         set_goal_from_below(turn, approach - stick(turn.state.ring))
     else:
-        set_goal_from_below(turn, best, below=approach)
+        set_goal_from_below(turn, best, below=min(approach, best))
     turn.enter(Phase.RETURNING)
+
+
+def aim(search: Search, dip: Dip) -> int:
+    """Where to rest next: the best whole step, or for once a little aside."""
+    return round(dip.centre) + search.aside
+
+
+def _aside(search: Search, dip: Dip) -> int:
+    """Steps to the other side of the centre, if the best place was rested at already: more of the same tells nothing.
+
+    Near the bottom little comes back and is read with a small error, so that two places of rest tell the centre best.
+    """
+    best = round(dip.centre)
+    if not any(reading.start == reading.end == best for reading in search.readings):
+        return 0
+    steps = max(1, round(ASIDE * dip.half_width))
+    return -steps if dip.centre < best else steps
 
 
 def aim_anew(turn: Turn) -> None:
@@ -55,7 +76,7 @@ def aim_anew(turn: Turn) -> None:
     search, goal = turn.state.search, turn.state.goal
     if search is None or search.dip is None or goal is None or goal.via is None:
         return
-    ring, best = turn.state.ring, round(search.dip.centre)
+    ring, best = turn.state.ring, aim(search, search.dip)
     approach = _approach(turn, search, search.dip)
     to = ring.within_ends(approach - stick(ring)) if search.target is None else ring.within_ends(best)
     via = ring.within_ends(min(approach, to) - run_up(ring))

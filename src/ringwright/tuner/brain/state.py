@@ -79,7 +79,8 @@ class Search:
 
     `expected`, `sigma` [steps]: where the curve has it. `turn_offset`: whole turns between the counts and the curve.
     `carrier` [s]: how long forward power was seen. `rounds`: how often it came from below. `used`: how many
-    of the readings the last fit rests on. `kelvin` the temperature.
+    of the readings the last fit rests on. `aside` [steps]: from the best place to where it is to rest for once, to
+    tell by two places which is better; `has_compared`: that was done.
     """
 
     frequency: float
@@ -100,6 +101,8 @@ class Search:
     confirmations: int = 0
     contradictions: int = 0
     target: int | None = None
+    aside: int = 0
+    has_compared: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -153,6 +153,8 @@ def test_a_server_is_watched_and_stopped(call, design, tmp_path):
             time.sleep(0.01)
         outcome = call("tune", "stop", address)
         assert (outcome.code, outcome.out) == (0, "STOP: the drive stands still.\n")
+        while not session.state.is_stopped:  # the next turn looks at it first
+            time.sleep(0.01)
         threading.Timer(1.0, desk.drive.end).start()
         watched = call("tune", "watch", address)
         assert watched.code == 0

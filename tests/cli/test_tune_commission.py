@@ -83,7 +83,7 @@ def test_a_twin_is_brought_up_in_two_sittings_and_its_findings_are_used(call, te
     ("content", "words"),
     [
         ("{}", "no account of a drive"),
-        ('{"schema":"ringwright.drive/9"}', "no account"),
+        ('{"schema":"ringwright.drive/9"}', "newer program"),
         ("\x00", "bring the drive up anew"),
     ],
 )

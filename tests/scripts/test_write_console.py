@@ -39,7 +39,7 @@ def test_an_edit_must_find_its_text(tmp_path):
 
 def test_a_file_that_a_page_shows_is_there():
     page = "<!-- file a.toml -->\n```toml\nformat = 7\n```\n```console\n$ ringwright predict a.toml\n```\n"
-    assert "7 is a format" in rewritten(page)
+    assert "7 is the format of a newer program" in rewritten(page)
 
 
 def test_only_the_program_itself_is_run():

@@ -79,7 +79,7 @@ def main() -> int:
         }
         where = BrokerAddress(host="127.0.0.1", port=broker.port, user=USER, name="bench", is_tls=False)
         worst = 0.0
-        with BenchBoard(Path(folder) / "board", broker=facts, lives_s=3600) as bench:  # type: ignore[no-untyped-call]
+        with BenchBoard(Path(folder) / "board", broker=facts, lives_s=3600) as bench:
             for name, access in (
                 ("terminal", Access(SerialAddress(bench.port))),
                 ("broker", Access(where, PASSWORD)),

@@ -83,7 +83,7 @@ def main() -> int:
         }
     with (
         tempfile.TemporaryDirectory(prefix="ringwright-bench-") as folder,
-        BenchBoard(folder, **facts) as bench,  # type: ignore[no-untyped-call]
+        BenchBoard(folder, **facts) as bench,
     ):
         print(f"--link serial:{bench.port}", flush=True)
         keep_keying(bench, time.monotonic() + asked.seconds)
@@ -95,9 +95,9 @@ def keep_keying(bench: BenchBoard, end: float) -> None:
     since = 0.0
     try:
         while time.monotonic() < end:
-            is_let, now = not bench.truth()["inhibit"], time.monotonic()  # type: ignore[no-untyped-call]
+            is_let, now = not bench.truth()["inhibit"], time.monotonic()
             since = now if not is_let else since
-            bench.carrier(KEYED if is_let and (now - since) % (2.0 * LETS_GO) < LETS_GO else 0.0)  # type: ignore[no-untyped-call]
+            bench.carrier(KEYED if is_let and (now - since) % (2.0 * LETS_GO) < LETS_GO else 0.0)
             time.sleep(LOOK_EVERY)
     except KeyboardInterrupt:
         pass

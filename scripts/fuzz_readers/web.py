@@ -46,6 +46,17 @@ _TEXTS = {
 _HOST = (b"host", b"localhost")
 
 
+class _Listener(logging.Handler):
+    """Puts what loggers call an error into a list."""
+
+    def __init__(self, faults: list[str]) -> None:
+        super().__init__(logging.ERROR)
+        self._faults = faults
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self._faults.append(self.format(record))
+
+
 class _Bench:
     """One application over a workspace of its own, and what its loggers say went wrong."""
 
@@ -54,9 +65,7 @@ class _Bench:
         self.faults: list[str] = []
         self._workspace, self._used = Path(), _ANEW_AFTER
         self._app: ASGIApp | None = None
-        handler = logging.Handler(logging.ERROR)
-        handler.emit = lambda record: self.faults.append(logging.Formatter().format(record))  # type: ignore[method-assign]
-        logging.getLogger().addHandler(handler)
+        logging.getLogger().addHandler(_Listener(self.faults))
 
     def app(self) -> ASGIApp:
         """The application, with a new workspace now and then."""

@@ -160,7 +160,7 @@ def test_a_server_is_watched_and_stopped(call, design, tmp_path):
         assert watched.code == 0
         first, second, *_ = watched.out.splitlines()
         assert first == "The drive of terrace, simulated."
-        assert re.fullmatch(r"It stands at step \d+, sure: [0-9.]+ MHz by the table; STOP holds\.", second)
+        assert re.fullmatch(r"It stands at step \d+, proved: [0-9.]+ MHz by the table; STOP holds\.", second)
 
 
 @pytest.mark.parametrize(

@@ -15,10 +15,13 @@ import subprocess
 import sys
 import threading
 import tty
+from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import Any, Self
 
 from ringwright.tuner.firmware_files import write_bench
+
+Meddling = Callable[[bytes], bytes]
 
 MICROPYTHON = Path(sys.executable).with_name("micropython")
 
@@ -26,22 +29,23 @@ MICROPYTHON = Path(sys.executable).with_name("micropython")
 class BenchBoard:
     """One board; `facts` as in `bench_board.FACTS`. `start` after `kill` is a supply that came back."""
 
-    def __init__(self, folder, **facts):
+    def __init__(self, folder: str | Path, **facts: object) -> None:
         self.folder = Path(folder)
-        self.facts = {"folder": str(self.folder / "flash")} | facts
+        self.facts: dict[str, Any] = {"folder": str(self.folder / "flash")} | facts
         self._program = write_bench(self.folder)
         self._master, self._slave = os.openpty()
         tty.setraw(self._slave)
         os.set_blocking(self._master, False)  # what nobody reads is lost, and holds nothing up
         self.port = os.ttyname(self._slave)
         self.is_pulled = False
-        self.to_board = self.to_host = lambda octets: octets  # what becomes of octets on their way
+        self.to_board: Meddling = lambda octets: octets  # what becomes of octets on their way
+        self.to_host: Meddling = lambda octets: octets
         self._truths: queue.SimpleQueue[dict[str, Any]] = queue.SimpleQueue()
         self.process: subprocess.Popen[bytes] | None = None
         self._is_open = True
         threading.Thread(target=self._down, daemon=True).start()
 
-    def start(self):
+    def start(self) -> Self:
         """Switch the supply on."""
         facts = self.folder / "facts.json"
         facts.write_text(json.dumps(self.facts), encoding="utf-8")
@@ -55,7 +59,7 @@ class BenchBoard:
         threading.Thread(target=self._up, args=(self.process,), daemon=True).start()
         return self
 
-    def kill(self):
+    def kill(self) -> None:
         """Cut the supply at once."""
         if self.process is not None:
             self.process.kill()
@@ -63,28 +67,28 @@ class BenchBoard:
             _input(self.process).close()
             self.process = None
 
-    def close(self):
+    def close(self) -> None:
         self.kill()
         self._is_open = False
         for end in (self._slave, self._master):
             with contextlib.suppress(OSError):
                 os.close(end)
 
-    def __enter__(self):
+    def __enter__(self) -> Self:
         return self.start() if self.process is None else self
 
-    def __exit__(self, *_):
+    def __exit__(self, *_: object) -> None:
         self.close()
 
-    def by_hand(self, words):
+    def by_hand(self, words: str) -> None:
         """A word of the experimenter's, as `bench_board` lists them."""
         assert self.process is not None
         _input(self.process).write(f"\n~{words}\n".encode())
 
-    def carrier(self, watts):
+    def carrier(self, watts: float) -> None:
         self.by_hand(f"carrier {watts}")
 
-    def truth(self):
+    def truth(self) -> dict[str, Any]:
         """How things really are."""
         self.by_hand("truth")
         return self._truths.get(timeout=30)

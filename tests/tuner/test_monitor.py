@@ -225,13 +225,14 @@ def said(m, order, *, seq, expected=None, stance=HERE):
     m.board_said(sealed_line(seq=9, answers=seq, ok=True), lambda: stance, expected)
 
 
-def invites(m, *, count, sure=True, stance=HERE, expected=7.2e6):
+def invites(m, *, count, sure=True, proved=True, stance=HERE, expected=7.2e6):
     m.invited(
         1.0,
         30.0,
         reading_taken=0.9,
         power_limit=100.0,
         called_sure=sure,
+        called_proved=proved,
         claimed=7.1e6,
         count=count,
         expected=expected,
@@ -259,6 +260,14 @@ def test_a_position_that_nobody_calls_sure_is_not_counted():
     m = monitor()
     invites(m, count=900, sure=False)
     assert m.total == 0
+
+
+def test_a_count_that_is_not_called_proved_may_be_off_but_the_resonance_may_not():
+    m = monitor()
+    invites(m, count=900, proved=False)
+    assert m.total == 0
+    invites(m, count=500, proved=False, stance=replace(HERE, resonance=7.1e6 + 7.1e3))
+    assert m.acts == {Unsafe.INVITED_LOST: 1}
 
 
 def test_a_count_put_right_by_resonance_is_right_from_then_on():

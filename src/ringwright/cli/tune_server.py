@@ -40,7 +40,7 @@ def watch_events(address: str, *, as_json: bool) -> bool:
 def _standing(state: dict[str, Any]) -> str:
     if state["position_steps"] is None:
         return "No word from it yet."
-    sure = "sure" if state["sure"] else "not sure"
+    sure = "proved" if state["proved"] else "not proved" if state["sure"] else "not sure"
     return (
         f"It stands at step {state['position_steps']}, {sure}: {state['frequency_hz'] / 1e6:.4f} MHz by the table; "
         f"{state['words']}."

@@ -200,6 +200,7 @@ class Monitor:
         reading_taken: float,
         power_limit: float,
         called_sure: bool,
+        called_proved: bool,
         claimed: float,
         count: int,
         expected: float,
@@ -207,7 +208,8 @@ class Monitor:
     ) -> None:
         """Power was invited at a `count` for the frequency `claimed` [Hz], on a reading truly taken then.
 
-        `expected` [Hz] is what the host's curve has at the count: a count that fits motor or resonance is right.
+        `expected` [Hz] is what the host's curve has at the count: a count that fits motor or resonance is right. A
+        position that is called sure must have the frequency claimed; the count must be right where it is called proved.
         """
         if now > reading_taken + STALE:
             self.acts[Unsafe.INVITED_STALE] += 1
@@ -217,7 +219,7 @@ class Monitor:
             off_motor = abs(count - stance.motor - self._frame) > stance.bandwidth_steps
             off_count = off_motor and abs(expected - stance.resonance) > stance.bandwidth
             off_resonance = abs(stance.resonance - claimed) > stance.bandwidth
-            if off_count or off_resonance:
+            if (off_count and called_proved) or off_resonance:
                 self.acts[Unsafe.INVITED_LOST] += 1
 
     def _add(self, act: Unsafe) -> None:

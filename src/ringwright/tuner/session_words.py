@@ -2,6 +2,7 @@
 """What the brain does and tells, as plain sentences."""
 
 from ringwright.tuner.brain import Phase, State, Tell, Why, Word
+from ringwright.tuner.brain.ring import MOST_SWR
 from ringwright.tuner.session_way import LONG, duration_words, seconds_left
 
 REASONS = {
@@ -14,7 +15,9 @@ REASONS = {
     Why.NOT_TUNED: "the ring is not tuned; tune it first",
     Why.NOT_SURE: "the position is not sure; seek the end stop first",
     Why.OVER_LIMIT: "that is more than the design allows on this band",
-    Why.SWR_TOO_HIGH: "SWR is above 2, the most with which power is raised; stop transmitting, then look at the match",
+    Why.SWR_TOO_HIGH: (
+        f"SWR is above {MOST_SWR:g}, the most with which power is raised; stop transmitting, then look at the match"
+    ),
     Why.STALE: "the last reading is too old",
     Why.ARC: "an arc is suspected",
     Why.OVER_TUNING_LIMIT: "there is more power than may be there while the drive turns",

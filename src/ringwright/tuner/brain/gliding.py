@@ -93,9 +93,6 @@ def go_home(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
         if sigma < WELL_KNOWN or left < -PASSED or not status.is_moving:
             begin_round(turn)
         return  # a little further: the far side shows the centre best
-    if _sticks_below(turn, status, dip):
-        begin_round(turn)
-        return
     turn.state = replace(turn.state, search=replace(search, target=best))
     lag = _lag(turn)
     per_step = to_detuning(turn, search, status.at + 1.0) - here
@@ -115,13 +112,6 @@ def go_home(turn: Turn, status: Status, *, search: Search, dip: Dip) -> None:
         return
     beyond = max(left, 0.0) + max(BEYOND * sigma, LEAST_BEYOND)
     glide(turn, search, to=math.ceil(to_count(turn, search, here + beyond)), speed=speed)
-
-
-def _sticks_below(turn: Turn, status: Status, dip: Dip) -> bool:
-    """Whether the drive came to rest below the centre, so near that its rotor would not follow it there."""
-    course = turn.state.course
-    rests = course is not None and course.rested_at == status.at and not status.is_moving
-    return rests and 0 < round(dip.centre) - status.at < stick(turn.state.ring)
 
 
 def see_far_flank(turn: Turn, search: Search) -> None:

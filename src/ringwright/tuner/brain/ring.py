@@ -6,6 +6,9 @@ from dataclasses import dataclass
 
 from ringwright.errors import OutOfRangeError
 
+MOST_SWR = 2.0
+"""SWR above which power is not raised: transmitters begin to fold back above; common practice, no source."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Band:
@@ -63,7 +66,7 @@ class Ring:
     tuning_power: float = 4.0  # leaves room for a meter that reads a quarter too much
     tuning_limit: float = 5.0  # common practice, no source: what a transmitter's own tuning carrier gives
     reading_noise: float = 0.035
-    most_swr: float = 2.0  # common practice, no source: transmitters begin to fold back above
+    most_swr: float = MOST_SWR
 
     def __post_init__(self) -> None:
         for name in ("speed", "tuning_power", "tuning_limit", "reading_noise"):

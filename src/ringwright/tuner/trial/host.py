@@ -22,7 +22,6 @@ from ringwright.tuner.brain import (
     StatusSeen,
     Tell,
     Tick,
-    Word,
     begin,
 )
 from ringwright.tuner.curve import TuningCurve
@@ -156,7 +155,8 @@ class Host:
             power,
             reading_taken=self._newest_taken,
             power_limit=facts.power_limit,
-            called_sure=state.is_sure and state.is_proved,
+            called_sure=state.is_sure,
+            called_proved=state.is_proved,
             claimed=state.tuned.frequency if state.tuned is not None else facts.frequency,
             count=count,
             expected=self._curve.frequency(count, None),
@@ -167,7 +167,3 @@ class Host:
     def rests(self) -> bool:
         """Whether the brain has nothing to do."""
         return self.is_alive and self.state.phase in {Phase.RESTING, Phase.TUNED}
-
-
-ENDINGS = {Word.TUNED, Word.NOT_FOUND, Word.STUCK, Word.METER_SILENT}
-"""Words after which a search is over."""

@@ -104,7 +104,7 @@ function Readings() {
         <textarea class="field" rows={4} maxLength={20_000} spellcheck={false} value={text} aria-describedby="readings-hint" onInput={(event) => setText(event.currentTarget.value)} />
       </label>
       <p id="readings-hint" class="small quiet">
-        One a line, frequency with its unit and SWR: 7.050 MHz 1.8. Five or more, one in the dip and two on either side.
+        One a line, frequency with its unit and SWR: 7.050 MHz 1.8. Five or more, three of them well inside the dip.
       </p>
       <button type="button" disabled={text.trim() === ""} onClick={add}>
         Add readings

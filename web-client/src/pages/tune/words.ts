@@ -57,6 +57,12 @@ export function hertzOf(text: string): number | null {
   return found >= 1.8e6 && found <= 54e6 ? found : null;
 }
 
+/** A count that lost steps may have shifted without anybody's knowing is sure enough to go on, and not proved. */
+function doubt(state: TuneState | null): string {
+  if (state === null || state.proved) return "";
+  return state.sure ? "not proved" : "not sure";
+}
+
 export function readout(state: TuneState | null): { label: string; value: string; unit: string }[] {
   const none = "\u2013";
   const watts = state?.forward_w ?? null;
@@ -64,6 +70,6 @@ export function readout(state: TuneState | null): { label: string; value: string
     { label: "SWR", value: state?.swr ? state.swr.toFixed(2) : none, unit: "" },
     { label: "forward", value: watts === null ? none : watts < 0.05 ? "0" : watts.toFixed(watts < 20 ? 1 : 0), unit: "W" },
     { label: "ring", value: state?.temperature_degc == null ? none : state.temperature_degc.toFixed(0), unit: "\u00b0C" },
-    { label: "step", value: state?.position_steps == null ? none : String(state.position_steps), unit: state?.sure === false ? "not sure" : "" },
+    { label: "step", value: state?.position_steps == null ? none : String(state.position_steps), unit: doubt(state) },
   ];
 }

@@ -105,10 +105,11 @@ def follow(
 ) -> None:
     """Tune to a frequency, then follow the warmth while nobody transmits."""
     from ringwright.cli.linking import access_of
-    from ringwright.cli.tuning import Errand, run_errand
+    from ringwright.cli.tuning import Errand, run_errand, seconds_of
 
+    seconds = seconds_of("--for", duration)
     errand = Errand(design=design, access=access_of(where), as_json=as_json, frequency=frequency)
-    if not run_errand(errand, lambda drive: drive.follow(frequency, duration=duration)):
+    if not run_errand(errand, lambda drive: drive.follow(frequency, seconds=seconds)):
         context.exit(1)
 
 
@@ -141,8 +142,9 @@ def nudge(
 ) -> None:
     """Go where the table has a frequency, then a little beside it, by a tap or a held button."""
     from ringwright.cli.linking import access_of
-    from ringwright.cli.tuning import Errand, run_errand
+    from ringwright.cli.tuning import Errand, change_of, run_errand, seconds_of
 
+    by, held = change_of("--by", change), None if hold is None else seconds_of("--hold", hold)
     errand = Errand(design=design, access=access_of(where), as_json=as_json, frequency=frequency)
-    if not run_errand(errand, lambda drive: drive.nudge(frequency, change=change, hold=hold)):
+    if not run_errand(errand, lambda drive: drive.nudge(frequency, by=by, hold=held)):
         context.exit(1)

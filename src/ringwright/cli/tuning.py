@@ -143,24 +143,23 @@ class Drive:
         self._session.call_up()
         return is_met
 
-    def follow(self, frequency: str, *, duration: str) -> bool:
+    def follow(self, frequency: str, *, seconds: float) -> bool:
         """Tune, stop transmitting, follow the warmth."""
-        seconds = to_si(duration, "s")
         if not self._do(Tune(_hertz(frequency, self._session.parts.ring.bands))):
             return False
         self._session.call_up()
         self._settle()
         self._session.ask(Follow(is_on=True), viewer=self._me)
         self._session.teller.note(
-            f"Following the warmth for {duration}; each move is told here. Key only where it stands."
+            f"Following the warmth for {seconds / 60.0:.3g} min; each move is told here. Key only where it stands."
         )
         self.run(seconds)
         return self._session.state.phase in {Phase.TUNED, Phase.RESTING}
 
-    def nudge(self, frequency: str, *, change: str, hold: str | None) -> bool:
-        """Go there, then a little beside it: by a tap, or by a button held for a typed time."""
-        hertz, by = _hertz(frequency, self._session.parts.ring.bands), to_si(change, "Hz")
-        seconds = TURN if hold is None else to_si(hold, "s")
+    def nudge(self, frequency: str, *, by: float, hold: float | None) -> bool:
+        """Go there, then beside it by some hertz: by a tap, or by a button held for some seconds."""
+        hertz = _hertz(frequency, self._session.parts.ring.bands)
+        seconds = TURN if hold is None else hold
         if not self._do(GoTo(hertz)):
             return False
         self._words.clear()
@@ -239,6 +238,22 @@ def _hold_to(bands: tuple[Band, ...], errand: Errand) -> None:
             f"--power {shown(errand.power)}: {band.name} takes more than 0 and up to {band.power_limit:.3g} W; choose "
             "less, or change the design"
         )
+
+
+def seconds_of(option: str, text: str) -> float:
+    """A typed time that can be waited for."""
+    seconds = to_si(text, "s")
+    if seconds <= 0.0:
+        raise OutOfRangeError(f'{option} {shown(text)}: write a time above 0, as in "2 s"')
+    return seconds
+
+
+def change_of(option: str, text: str) -> float:
+    """A typed change of the frequency [Hz], up or down."""
+    change = to_si(text, "Hz")
+    if change == 0.0:
+        raise OutOfRangeError(f'{option} {shown(text)}: write how far, up or down, as in "-2 kHz"')
+    return change
 
 
 def _hertz(text: str, bands: tuple[Band, ...]) -> float:

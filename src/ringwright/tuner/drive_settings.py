@@ -11,8 +11,9 @@ BELOW = 1.0 / 360.0
 """Turns of the capacitor's shaft from its end of travel down to where the end stop's switch opens: a plain lever switch
 opens at the same place to less than that; own assumption."""
 LEAST_BELOW = 40
+"""Steps of that at least, as the board is shipped; own assumption."""
 GETS_THERE = 0.5
-"""Seconds to full speed."""
+"""Seconds to full speed; own assumption, what a small stepper with a gear takes without losing steps."""
 
 
 def drive_settings(design: Design) -> dict[str, int]:

@@ -17,7 +17,7 @@ from ringwright.tuner.brain.words import Phase, Why, Word
 APPROACH = 1.8
 """Half-widths below the centre where the last way up begins."""
 ASIDE = 0.15
-"""Half-widths aside of the best place at which to rest for comparison, where a step is not more."""
+"""Half-widths aside of the best place at which to rest for comparison, where a step is not more; own choice."""
 LONG_RETURN = 0.7
 """Seconds from which it is worth the operator's while to let go and key again."""
 MOST_ROUNDS = 6

@@ -105,19 +105,25 @@ def _texts() -> Iterator[str]:
 
 
 def _python_package(name: str) -> Work:
-    about = metadata(name)
+    about = metadata(
+        name
+    )  # asked by `get`: readers that packages put in its place have no [] for what is not there
     pairs = (line.split(", ", 1) for line in about.get_all("Project-URL") or [])
     addresses = {what.lower(): address for what, address in pairs}
     stated = [
         kind.removeprefix(_CLASSIFIER) for kind in about.get_all("Classifier") or [] if _CLASSIFIER in kind
     ]
-    short = about["License"] if about["License"] and "\n" not in about["License"] else None
-    licence = about["License-Expression"] or ", ".join(stated) or short
+    text = about.get("License")
+    short = text if text and "\n" not in text else None
+    licence = about.get("License-Expression") or ", ".join(stated) or short
     if licence is None:
         raise ValueError(f"{name} states no licence")
     known = [addresses[key] for key in _ADDRESSES if key in addresses]
     return Work(
-        name=name, version=about["Version"], licence=licence, address=[*known, about["Home-page"] or ""][0]
+        name=name,
+        version=about["Version"],
+        licence=licence,
+        address=[*known, about.get("Home-page") or ""][0],
     )
 
 

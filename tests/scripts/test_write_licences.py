@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Whose work the program stands on is told, as it is, and every licence that must travel with the wheel does."""
 
+import subprocess
+import sys
 import tomllib
 
 import pytest
@@ -57,3 +59,12 @@ def test_a_licence_stands_beside_what_it_is_of(path):
     text = (ROOT / path).read_text(encoding="utf-8")
     assert "opyright" in text or "©" in text
     assert path.removeprefix("src/") in PAGE.read_text(encoding="utf-8")
+
+
+def test_the_page_is_the_same_where_a_package_reads_metadata_in_its_own_way():
+    """The backport of importlib.metadata, which some packages import, takes the place of Python's own reader."""
+    program = "import importlib_metadata; from scripts.write_licences import page; print(page())"
+    done = subprocess.run(
+        [sys.executable, "-c", program], cwd=ROOT, capture_output=True, text=True, check=False, timeout=120
+    )
+    assert done.stdout == page() + "\n", done.stderr

@@ -158,13 +158,19 @@ def test_a_carrier_above_the_limit_stops_it_and_the_meter_reads_watts(bench, wir
     wire.ask("limit", tuning_power_w=5.0)
     wire.ask("inhibit", on=False)
     bench.carrier(4.0)
-    read = wire.until(lambda said: isinstance(said, Status) and said.forward_power > 0.8)
-    assert read.forward_power == pytest.approx(1.0, rel=0.1)  # folded back to a quarter, so far off
+    # Folded back to a quarter, so far off; a reading taken while the carrier comes up says less.
+    read = wire.until(lambda said: isinstance(said, Status) and said.forward_power > 0.9)
+    assert read.forward_power == pytest.approx(1.0, rel=0.1)
     assert read.forward_mv == pytest.approx(200.0, rel=0.05)
-    wire.ask("move", to=3000, speed=None)
-    wire.until(lambda said: isinstance(said, Status) and said.is_moving)
-    bench.carrier(100.0)
-    stopped = wire.rests()
+    stopped = None
+    while stopped is None or stopped.stopped_by is StoppedBy.HEARTBEAT:  # as a slow machine may have it
+        bench.carrier(4.0)
+        wire.until(lambda said: isinstance(said, Status) and said.forward_power < 5.0)
+        wire.ask("heartbeat")
+        wire.ask("move", to=3000 if stopped is None else 1000, speed=None)
+        wire.until(lambda said: isinstance(said, Status) and said.is_moving)
+        bench.carrier(100.0)
+        stopped = wire.rests()
     assert (stopped.stopped_by, stopped.is_sure) == (StoppedBy.POWER, True)
     assert bench.truth()["motor"] == stopped.at
 

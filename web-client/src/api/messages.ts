@@ -1930,13 +1930,16 @@ export interface SweepsKept {
   sweeps: SweepKept[];
 }
 /**
- * What became of one: its number and its file in sweeps/, or why it is not kept; `is_new` unless it was known.
+ * What became of one: its number and its file in sweeps/, or why it is not kept.
+ *
+ * Not `is_new` where nothing was written; `is_known` where the same bytes were kept before, perhaps judged otherwise.
  */
 export interface SweepKept {
   name: string;
   number: number | null;
   file: string | null;
   is_new: boolean;
+  is_known: boolean;
   problem: string | null;
 }
 /**

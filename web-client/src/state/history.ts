@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
-// Steps back and forth through what was changed on the bench. One stroke of a slider is one step; another text, or the
-// same one saved, begins anew.
+// Steps back and forth through what was changed on the bench. One stroke of a slider is one step, so is a value typed;
+// another text, or the same one saved, begins anew.
 import { batch, computed, effect, signal, type Signal } from "@preact/signals";
 import type { Edits } from "../api/messages";
 import * as draft from "./draft";
@@ -61,6 +61,13 @@ export function undo(): void {
 
 export function redo(): void {
   step(future, past);
+}
+
+/** Makes a change a step of its own, however soon it comes after another of the same keys. */
+export function asOneStep(change: () => void): void {
+  stroke = { keys: "", at: -Infinity };
+  change();
+  stroke = { keys: "", at: -Infinity };
 }
 
 function step(from: Signal<readonly Edits[]>, to: Signal<readonly Edits[]>): void {

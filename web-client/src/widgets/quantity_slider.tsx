@@ -15,6 +15,7 @@ import {
   valueOfText,
 } from "../controls";
 import * as draft from "../state/draft";
+import { asOneStep } from "../state/history";
 import { system } from "../state/preferences";
 
 export function QuantitySlider({ slider }: { slider: Slider }) {
@@ -65,7 +66,7 @@ export function useTyped(shown: string, commit: (text: string) => void) {
   const [typed, setTyped] = useState<string | null>(null);
   // What stands in the field counts, not what was drawn last: a hand may be quicker than the next picture.
   const finish = (text: string) => {
-    if (text !== shown) commit(text);
+    if (text !== shown) asOneStep(() => commit(text));
     setTyped(null);
   };
   return {

@@ -156,12 +156,16 @@ class SweepsSent(Message):
 
 
 class SweepKept(Message):
-    """What became of one: its number and its file in sweeps/, or why it is not kept; `is_new` unless it was known."""
+    """What became of one: its number and its file in sweeps/, or why it is not kept.
+
+    Not `is_new` where nothing was written; `is_known` where the same bytes were kept before, perhaps judged otherwise.
+    """
 
     name: str
     number: int | None
     file: str | None
     is_new: bool
+    is_known: bool
     problem: str | None
 
 

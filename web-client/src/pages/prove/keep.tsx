@@ -75,7 +75,7 @@ function Kept({ sweeps }: { sweeps: readonly SweepKept[] }) {
       <ul aria-label="Kept in the record">
         {sweeps.map((sweep) => (
           <li key={sweep.name} class={sweep.number === null ? "refusal" : ""}>
-            {sweep.number === null ? sweep.problem : `${sweep.name} is kept as sweep ${sweep.number}, sweeps/${sweep.file}${sweep.is_new ? "" : "; it was there already"}.`}
+            {sweep.number === null ? sweep.problem : `${sweep.name} is kept as sweep ${sweep.number}, sweeps/${sweep.file}${sweep.is_known || !sweep.is_new ? "; it was there already" : ""}.`}
           </li>
         ))}
       </ul>

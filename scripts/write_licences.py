@@ -105,17 +105,20 @@ def _texts() -> Iterator[str]:
 
 
 def _python_package(name: str) -> Work:
-    about = metadata(
-        name
-    )  # asked by `get`: readers that packages put in its place have no [] for what is not there
+    about = metadata(name)
+
+    def said(key: str) -> str | None:
+        # Readers of metadata that packages put in the place of Python's own have no [] for what is not there.
+        return about[key] if key in about else None  # noqa: SIM401 -- the protocol has no get
+
     pairs = (line.split(", ", 1) for line in about.get_all("Project-URL") or [])
     addresses = {what.lower(): address for what, address in pairs}
     stated = [
         kind.removeprefix(_CLASSIFIER) for kind in about.get_all("Classifier") or [] if _CLASSIFIER in kind
     ]
-    text = about.get("License")
+    text = said("License")
     short = text if text and "\n" not in text else None
-    licence = about.get("License-Expression") or ", ".join(stated) or short
+    licence = said("License-Expression") or ", ".join(stated) or short
     if licence is None:
         raise ValueError(f"{name} states no licence")
     known = [addresses[key] for key in _ADDRESSES if key in addresses]
@@ -123,7 +126,7 @@ def _python_package(name: str) -> Work:
         name=name,
         version=about["Version"],
         licence=licence,
-        address=[*known, about.get("Home-page") or ""][0],
+        address=[*known, said("Home-page") or ""][0],
     )
 
 

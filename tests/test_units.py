@@ -7,12 +7,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from ringwright.errors import QuantityError
-from ringwright.units import format_quantity, read_quantity, to_si
+from ringwright.units import format_quantity, imperial_unit, read_quantity, to_si
 
 UNITS = [
     "m", "mm", "cm", "km", "um", "µm", "μm", "in", "ft", "Hz", "kHz", "MHz", "GHz", "F", "pF", "nF", "uF", "H", "nH",
     "ohm", "Ω", "mohm", "mΩ", "kohm", "Mohm", "W", "mW", "kW", "V", "mV", "kV", "A", "mA", "S/m", "mS/m", "MS/m",
-    "deg", "°", "rad", "degC", "°C", "dB", "s", "ms", "us", "min", "h", "kg", "g", "lb", "N", "kN", "turns",
+    "deg", "°", "rad", "degC", "°C", "degF", "°F", "dB", "s", "ms", "us", "min", "h", "kg", "g", "lb", "N", "kN",
+    "turns",
 ]  # fmt: skip
 
 
@@ -102,6 +103,37 @@ def test_what_is_no_quantity_is_refused_in_one_sentence(text, unit, words):
         to_si(text, unit)
     assert words in str(caught.value)
     assert "\n" not in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("fahrenheit", "celsius"),
+    # NIST SP 811 (2008), app. B.8: t/degC = (t/degF - 32)/1.8. Ice, steam, where both scales meet, room.
+    [
+        ("32 degF", 0.0),
+        ("212 degF", 100.0),
+        ("-40 degF", -40.0),
+        ("68 °F", 20.0),
+        ("98.6 degF", 37.0),
+        ("72 degF", 40.0 / 1.8),
+    ],
+)
+def test_fahrenheit_reads_as_nist_sp_811_says(fahrenheit, celsius):
+    assert to_si(fahrenheit, "degC") == pytest.approx(celsius, rel=1e-15, abs=1e-15)
+    number, unit = fahrenheit.split()
+    assert float(format_quantity(celsius, unit).split()[0]) == pytest.approx(float(number), rel=1e-14, abs=0)
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"),
+    [("11 ft", "ft"), ("42 1/2 in", "in"), ("7/8in", "in"), ("3 lb", "lb"), ("72 degF", "degF")],
+)
+def test_an_imperial_unit_is_told_from_what_was_written(text, unit):
+    assert imperial_unit(text) == unit
+
+
+@pytest.mark.parametrize("text", ["3.4 m", "8 kg", "AWG 12", "in", "", "12", 12, None, ["1 ft"]])
+def test_what_is_not_written_in_an_imperial_unit_has_none(text):
+    assert imperial_unit(text) is None
 
 
 @given(st.floats(1e-6, 1e9), st.sampled_from(UNITS))

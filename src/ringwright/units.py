@@ -34,7 +34,7 @@ _DIMENSIONS: Mapping[str, Mapping[str, Decimal]] = {
     "current": {"A": _D(1), "mA": _D("1e-3"), "kA": _D("1e3")},
     "conductivity": {"S/m": _D(1), "mS/m": _D("1e-3"), "MS/m": _D("1e6")},
     "angle": {"rad": _D(1), "deg": _DEGREE, "°": _DEGREE},
-    "temperature": {"degC": _D(1), "°C": _D(1)},
+    "temperature": {"degC": _D(1), "°C": _D(1), "degF": _D(5) / _D(9), "°F": _D(5) / _D(9)},
     "loss": {"dB": _D(1)},
     "time": {"s": _D(1), "ms": _D("1e-3"), "us": _D("1e-6"), "µs": _D("1e-6"), "μs": _D("1e-6"), "min": _D(60),
              "h": _D(3600)},
@@ -47,6 +47,10 @@ _DIMENSIONS: Mapping[str, Mapping[str, Decimal]] = {
     "speed of rotation": {"rpm": _D(1)},
     "stepping rate": {"steps/s": _D(1)},
 }  # fmt: skip
+_ZERO_AT: Mapping[str, Decimal] = {"degF": _D(32), "°F": _D(32)}
+"""What a unit counts at the zero of its dimension's first unit, where that is not zero: NIST SP 811, app. B.8."""
+_AT_ZERO = _D(0)
+_IMPERIAL = frozenset({"in", "ft", "lb", "mph", "degF", "°F"})
 _DIMENSION_OF = {unit: name for name, units in _DIMENSIONS.items() for unit in units}
 
 _NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?"
@@ -79,7 +83,7 @@ def read_quantity(text: str, *units: str) -> tuple[float, str]:
     for unit in units:
         factor = _DIMENSIONS[_dimension(unit)].get(written)
         if factor is not None:
-            return _scaled(text, number, factor), unit
+            return _scaled(text, number, factor, zero_at=_ZERO_AT.get(written, _AT_ZERO)), unit
     raise QuantityError(_wrong_unit(match, units))
 
 
@@ -88,10 +92,16 @@ def format_quantity(value: float, unit: str, *, digits: int = 15) -> str:
     if not math.isfinite(value):
         raise QuantityError(f"{value!r} {unit} is not a finite number")
     factor = _DIMENSIONS[_dimension(unit)][unit]
-    number = f"{float(_D(repr(float(value))) / factor):.{digits}g}"
+    number = f"{float(_D(repr(float(value))) / factor + _ZERO_AT.get(unit, _AT_ZERO)):.{digits}g}"
     return (
         f"{float(number):.0f} {unit}" if "e+" in number and abs(float(number)) < 1e9 else f"{number} {unit}"
     )
+
+
+def imperial_unit(text: object) -> str | None:
+    """The unit that a person wrote a quantity in, if it is an imperial one: "42 1/2 in" has "in"."""
+    written = re.search(r"\d\s*([^\s\d]+)\s*$", text) if isinstance(text, str) else None
+    return written[1] if written is not None and written[1] in _IMPERIAL else None
 
 
 def shown(value: object) -> str:
@@ -104,10 +114,10 @@ def shown(value: object) -> str:
     return f'"{escaped}"' if len(value) <= 40 else f'"{escaped[:37]}..."'
 
 
-def _scaled(text: str, number: str, factor: Decimal) -> float:
+def _scaled(text: str, number: str, factor: Decimal, *, zero_at: Decimal = _AT_ZERO) -> float:
     # Decimal scaling is correctly rounded: "7.1 MHz" is 7.1e6, not its neighbour.
     try:
-        exact = _D(number) * factor
+        exact = (_D(number) - zero_at) * factor
         value = float(exact)
     except DecimalException:
         value, exact = math.inf, _D(0)

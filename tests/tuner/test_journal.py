@@ -1,11 +1,13 @@
 # SPDX-License-Identifier: BSD-3-Clause
+import zlib
+
 from hypothesis import given
 from hypothesis import strategies as st
 
 from ringwright.tuner.journal import Kept, Remembered, journal_line, read_journal
 
 STEPS = st.integers(-(2**31), 2**31)
-KEPT = st.builds(Kept, STEPS, st.booleans(), st.none() | STEPS, st.integers(0, 1000))
+KEPT = st.builds(Kept, STEPS, st.booleans(), st.none() | STEPS, st.integers(0, 1000), is_proved=st.booleans())
 
 
 def written(entries, first=1):
@@ -54,3 +56,9 @@ def test_an_empty_journal_is_whole_and_knows_nothing():
 def test_zeros_left_by_a_file_system_after_a_cut_are_doubt():
     entries = [Kept(10, True, None, 1)]
     assert not read_journal(written(entries) + b"\0" * 64).is_whole
+
+
+def test_a_line_of_a_program_that_knew_nothing_of_proof_is_read_as_it_was_meant():
+    body = b"7 -31 1 400 2"
+    found = read_journal(body + b" %08x\n" % zlib.crc32(body))
+    assert found == Remembered(Kept(-31, True, 400, 2), 7, is_whole=True)

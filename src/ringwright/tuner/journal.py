@@ -13,16 +13,22 @@ from dataclasses import dataclass
 
 LONGEST_LINE = 120
 """Bytes; a longer line is none of ours."""
+_UNPROVED = 2
+"""Added to the 0 or 1 of a count that is not or is sure."""
 
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """Counted position, whether it was sure, where the drive was sent, and the board's start it holds for."""
+    """Counted position, whether it was sure, where the drive was sent, and the board's start it holds for.
+
+    `is_proved`: no dip met since the last end stop was elsewhere than the table had it.
+    """
 
     at: int
     is_sure: bool
     to: int | None
     boots: int
+    is_proved: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +44,8 @@ class Remembered:
 def journal_line(kept: Kept, number: int) -> bytes:
     """The line that keeps a position, with its line end."""
     to = "-" if kept.to is None else str(kept.to)
-    body = f"{number} {kept.at} {int(kept.is_sure)} {to} {kept.boots}"
+    trust = int(kept.is_sure) + (0 if kept.is_proved else _UNPROVED)
+    body = f"{number} {kept.at} {trust} {to} {kept.boots}"
     return f"{body} {zlib.crc32(body.encode()):08x}\n".encode()
 
 
@@ -60,8 +67,14 @@ def _read_line(line: bytes) -> tuple[int, Kept] | None:
     if len(line) > LONGEST_LINE:
         return None
     try:
-        number, at, is_sure, to, boots, _ = line.decode("ascii").split(" ")
-        kept = Kept(int(at), is_sure == "1", None if to == "-" else int(to), int(boots))
+        number, at, trust, to, boots, _ = line.decode("ascii").split(" ")
+        kept = Kept(
+            int(at),
+            bool(int(trust) % _UNPROVED),
+            None if to == "-" else int(to),
+            int(boots),
+            is_proved=int(trust) < _UNPROVED,
+        )
         number_read = int(number)
     except ValueError:
         return None

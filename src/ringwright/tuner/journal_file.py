@@ -4,11 +4,12 @@
 import contextlib
 import errno
 import os
+from dataclasses import replace
 from pathlib import Path
 
 from ringwright.disk import replace_file
 from ringwright.errors import StorageError
-from ringwright.tuner.journal import Kept, journal_line, read_journal
+from ringwright.tuner.journal import journal_line, read_journal
 
 LONGEST_FILE = 256 * 1024
 """Bytes from which the file is begun anew with its last line."""
@@ -34,7 +35,7 @@ class JournalOnDisk:
             if not found.is_whole or len(data) > LONGEST_FILE or (data and not data.endswith(b"\n")):
                 kept = found.kept
                 if kept is not None and not found.is_whole:
-                    kept = Kept(kept.at, False, kept.to, kept.boots)
+                    kept = replace(kept, is_sure=False)
                 self._begin_anew(b"" if kept is None else journal_line(kept, found.number))
             self._file = path.open("ab", buffering=0)
         except StorageError:

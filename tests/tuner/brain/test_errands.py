@@ -26,6 +26,7 @@ from ringwright.tuner.brain import (
     Tune,
     Why,
     Word,
+    begin,
     step,
 )
 from ringwright.tuner.journal import Kept
@@ -76,6 +77,17 @@ def test_a_dip_elsewhere_teaches_the_table_and_leaves_a_sure_count_alone():
     assert not bench.learnt[0].overrules
     bench.ask(Rise(60.0))
     assert bench.told[-1].word is Word.RAISE  # it is the dip that was measured, not the count
+
+
+def test_a_count_that_a_dip_has_questioned_stays_so_over_a_restart_of_the_program():
+    bench = Bench(RING, dip_at=2560.0)
+    bench.ask(Tune(F))
+    bench.until(Phase.TUNED)
+    kept = bench.state.kept
+    later = begin(RING, bench.state.curve, first_seq=1, now=0.0, kept=kept, is_whole=True)
+    assert later.doubt is None
+    assert not later.is_proved
+    assert begin(RING, bench.state.curve, first_seq=1, now=0.0, kept=None, is_whole=True).is_proved
 
 
 def test_the_end_stop_proves_the_count_again():

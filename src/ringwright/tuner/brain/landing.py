@@ -204,6 +204,9 @@ def _lesson(turn: Turn, search: Search, dip: Dip) -> _Lesson | None:
         doubt(turn, Why.LOST_STEPS)
         return None
     turn.state = replace(state, is_from_stop=False, is_proved=state.is_proved and agrees)
+    if state.is_proved and not agrees:
+        assert state.tuned is not None
+        turn.keep(state.tuned.position, None)  # a program that is killed now must not call it proved later
     return _Lesson(overrules=is_beyond)
 
 

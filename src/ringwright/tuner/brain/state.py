@@ -216,5 +216,6 @@ def begin(
         kept=kept,
         met=met,
         doubt=None if is_clean else Why.POWER_CUT,
+        is_proved=kept is None or kept.is_proved,
         phase_since=now,
     )

@@ -43,7 +43,7 @@ class Turn:
         """Into the journal, before anything that follows."""
         status = self.state.contact.status
         boots = 0 if status is None else status.boots
-        kept = Kept(at, self.state.is_sure, to, boots)
+        kept = Kept(at, self.state.is_sure, to, boots, is_proved=self.state.is_proved)
         self.state = replace(self.state, kept=kept)
         self.commands.append(Keep(kept))
 

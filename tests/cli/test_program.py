@@ -14,6 +14,7 @@ from ringwright.cli import main, program, report
 from ringwright.errors import RingwrightError, StorageError
 
 VERBS = ("demo", "new", "predict", "serve")
+WITH_UNITS = ("predict", "match", "keepout", "search", "sheet")
 HEAVY = ("numpy", "scipy", "pydantic", "rich", "fastapi", "uvicorn", "starlette", "tomlkit", "skrf")
 PROGRAM = Path(sys.executable).with_name("ringwright")
 
@@ -64,6 +65,7 @@ def test_help_fits_80_columns(verb, call):
         (["predict", "--jsno", "x.toml"], "--json"),
         (["predict", "x.toml", "--plot"], "--plot"),
         (["predict", "x.toml", "--json", "--explain"], "exclude each other"),
+        *(([verb, "x.toml", "--imperial", "--units", "metric"], "exclude each other") for verb in WITH_UNITS),
         (["predict", "x.toml", "--plot", "x.pdf"], ".svg"),
         (["predict", "x.toml", "--plot", "."], "--plot '.'"),
         (["predict", "x.toml", "--plot", "/dev/full"], "--plot '/dev/full'"),

@@ -3,6 +3,7 @@
 
 import json
 import math
+import re
 
 import pytest
 
@@ -74,6 +75,26 @@ def test_an_impossible_brief_ends_with_1_and_says_what_to_relax(call, brief):
     assert "No ring passes; nearest comes Circle of 2 m" in " ".join(
         call("search", brief, "--workers", "1").out.split()
     )
+
+
+def test_a_brief_in_feet_and_inches_is_answered_in_them(call, brief):
+    feet = FEW.replace('["2 m", "3 m", 2]', '["7 ft", "10 ft", 2]')
+    brief.write_text(feet.replace("[weights]", '[room]\nheight = "12 in"\n[weights]'))
+    text = " ".join(call("search", brief, "--workers", "1").out.split())
+    assert "No ring passes; nearest comes Circle of 7 ft, tube 22 x 1 mm" in text
+    # 7 ft over pi is 26.74 in across, and 22 mm of tube: a closed form.
+    ((least, now),) = re.findall(
+        r"nearest .* make room.height at least ([\d.]+) in \(now ([\d.]+) in\)\.", text
+    )
+    assert float(least) == pytest.approx(12.0 * 7.0 / math.pi + 22.0 / 25.4, rel=1e-3)
+    assert now == "12"
+    brief.write_text(feet)
+    found, metric = (
+        " ".join(call("search", brief, "--workers", "1", *more).out.split())
+        for more in ((), ("--units", "metric"))
+    )
+    assert re.search(r"1\. Circle of \d+ ft, .* (ft|in) across, [\d.]+ lb; coupling loop [\d.]+ in", found)
+    assert re.search(r"1\. Circle of \d+ ft, .* mm across, [\d.]+ kg; coupling loop [\d.]+ mm", metric)
 
 
 def test_own_parts_lie_beside_the_brief_or_are_named(call, brief, tmp_path):

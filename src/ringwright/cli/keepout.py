@@ -5,6 +5,8 @@ from pathlib import Path
 
 import click
 
+from ringwright.cli.units import units_options
+
 
 @click.command(
     epilog="""\b
@@ -28,7 +30,7 @@ People stand in the design file: [[site.people]]."""
 @click.option(
     "--calibration", metavar="NAME", help="With what prove --accept NAME learnt of it, or of that file."
 )
-@click.option("--imperial", is_flag=True, help="Distances in feet; JSON stays in SI.")
+@units_options("Distances in metres, or in feet")
 @click.pass_context
 def keepout(
     context: click.Context,
@@ -38,7 +40,7 @@ def keepout(
     report: Path | None,
     strict: bool,
     calibration: str | None,
-    imperial: bool,
+    is_imperial: bool,
 ) -> None:
     """How far people must stay away, on each band and by each limit.
 
@@ -50,7 +52,7 @@ def keepout(
     from ringwright.cli.exposure import show_keepout
 
     passes = show_keepout(
-        design, as_json=as_json, report=report, is_imperial=imperial, calibration=calibration
+        design, as_json=as_json, report=report, is_imperial=is_imperial, calibration=calibration
     )
     if strict and not passes:
         context.exit(1)

@@ -5,6 +5,8 @@ from pathlib import Path
 
 import click
 
+from ringwright.cli.units import units_options
+
 
 @click.command(
     epilog="""\b
@@ -31,7 +33,7 @@ Examples:
 @click.option(
     "--calibration", metavar="NAME", help="With what prove --accept NAME learnt of it, or of that file."
 )
-@click.option("--imperial", is_flag=True, help="Lengths in feet and inches; JSON stays in SI.")
+@units_options("Lengths in metres, or in feet and inches")
 @click.pass_context
 def match(
     context: click.Context,
@@ -42,7 +44,7 @@ def match(
     explain: bool,
     write: Path | None,
     calibration: str | None,
-    imperial: bool,
+    is_imperial: bool,
 ) -> None:
     """Find the coupling with the lowest SWR on the worst band.
 
@@ -61,6 +63,6 @@ def match(
         as_json=as_json,
         explain=explain,
         write=write,
-        is_imperial=imperial,
+        is_imperial=is_imperial,
         calibration=calibration,
     )

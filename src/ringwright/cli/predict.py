@@ -5,6 +5,8 @@ from pathlib import Path
 
 import click
 
+from ringwright.cli.units import units_options
+
 
 @click.command(
     epilog="""\b
@@ -31,7 +33,7 @@ Examples:
 @click.option(
     "--calibration", metavar="NAME", help="With what prove --accept NAME learnt of it, or of that file."
 )
-@click.option("--imperial", is_flag=True, help="Lengths in feet and inches; JSON stays in SI.")
+@units_options("Lengths in metres, or in feet and inches")
 @click.pass_context
 def predict(
     context: click.Context,
@@ -43,7 +45,7 @@ def predict(
     strict: bool,
     without_metal: bool,
     calibration: str | None,
-    imperial: bool,
+    is_imperial: bool,
 ) -> None:
     """Predict a ring from its design file, several side by side.
 
@@ -64,6 +66,6 @@ def predict(
     if as_json:
         report_json(results)
     else:
-        report(results, explain=explain, is_imperial=imperial)
+        report(results, explain=explain, is_imperial=is_imperial)
     if strict and not all(band.tuning.reachable for _, found in results for band in found.bands):
         context.exit(1)

@@ -5,6 +5,8 @@ from pathlib import Path
 
 import click
 
+from ringwright.cli.units import units_options
+
 
 @click.command(
     epilog="""\b
@@ -35,7 +37,7 @@ Examples:
     type=click.Path(path_type=Path),
     help="Keep solutions in this one, wherever the brief lies.",
 )
-@click.option("--imperial", is_flag=True, help="Lengths in feet and inches; JSON stays in SI.")
+@units_options("Lengths; left out, as the brief is written", default=None)
 @click.pass_context
 def search(
     context: click.Context,
@@ -48,7 +50,7 @@ def search(
     scheduler: str | None,
     afresh: bool,
     workspace: Path | None,
-    imperial: bool,
+    is_imperial: bool | None,
 ) -> None:
     """Find the rings worth building for a brief: bands, room, site, parts and what counts.
 
@@ -66,4 +68,4 @@ def search(
     way = SearchWay(
         workers=workers, scheduler=scheduler, journal=None if afresh else journal_of(brief, workspace)
     )
-    context.exit(show_search(brief, parts, way, as_json=as_json, write=write, is_imperial=imperial))
+    context.exit(show_search(brief, parts, way, as_json=as_json, write=write, is_imperial=is_imperial))

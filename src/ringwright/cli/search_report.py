@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from ringwright.choose.rings.candidate import Candidate, CandidateBand, name_of
 from ringwright.choose.rings.found import Found
 from ringwright.cli.terminal import Terminal
-from ringwright.cli.words import CAUTION, length
+from ringwright.cli.words import CAUTION, length, mass
 from ringwright.safety.cautions import AUTHORITY, HIGH_VOLTAGE
 
 _OBJECTIVES = {
@@ -52,7 +52,11 @@ def _headline(found: Found) -> str:
 
 def _counts(found: Found) -> str:
     others = found.passing - len(found.front)
-    rest = f" {others} others pass, beaten to within 0.1 dB or beyond the best twelve." if others else ""
+    rest = (
+        f" {others} other{'s pass' if others > 1 else ' passes'}, beaten to within 0.1 dB or beyond the best twelve."
+        if others
+        else ""
+    )
     beaten = f" The rings below are solved each for itself.{rest}" if found.front else ""
     kept = f", {found.kept} of them known from before" if found.kept else ""
     return (
@@ -65,10 +69,11 @@ def _ring(found: Found, each: Candidate, *, is_imperial: bool) -> Iterator[str]:
     brief = found.brief
     points = each.points(brief.weights)
     parts = ", ".join(f"{_OBJECTIVES[name]} {value:+.2f}" for name, value in points.items())
+    across, loop = (length(each_way, is_imperial=is_imperial) for each_way in (each.diameter, each.coupling))
     cost = "" if each.cost is None else f", {each.cost:.2f} {brief.limits.currency or ''}".rstrip()
     yield (
-        f"score {each.score(brief.weights):.2f} ({parts}); {length(each.diameter, is_imperial=is_imperial)} across, "
-        f"{each.mass:.1f} kg{cost}; coupling loop {length(each.coupling, is_imperial=is_imperial)}"
+        f"score {each.score(brief.weights):.2f} ({parts}); {across} across, "
+        f"{mass(each.mass, is_imperial=is_imperial)}{cost}; coupling loop {loop}"
     )
     for band in each.bands:
         yield _band(band)

@@ -28,9 +28,9 @@ def show_search(
     *,
     as_json: bool,
     write: Path | None,
-    is_imperial: bool,
+    is_imperial: bool | None,
 ) -> int:
-    """Print the rings worth building; the exit code."""
+    """Print the rings worth building, in the brief's own units where none are named; the exit code."""
     brief = load_brief(path, parts)
     wait = LongWait()
     said = "nothing is solved yet"
@@ -54,7 +54,9 @@ def show_search(
         click.echo(json.dumps(search_document(found), indent=2, allow_nan=False))
     else:
         terminal = Terminal.of_stdout()
-        for line in search_report(found, terminal, is_imperial=is_imperial):
+        for line in search_report(
+            found, terminal, is_imperial=brief.is_imperial if is_imperial is None else is_imperial
+        ):
             terminal.say(line)
     return DONE if found.front else NONE_PASSES
 

@@ -5,6 +5,8 @@ from pathlib import Path
 
 import click
 
+from ringwright.cli.units import units_options
+
 
 @click.command(
     epilog="""\b
@@ -26,13 +28,7 @@ What is cut how, what it stands on and what parts cost stands in the design file
 @click.option(
     "--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Size of the pages."
 )
-@click.option(
-    "--units",
-    type=click.Choice(["metric", "imperial"]),
-    default="metric",
-    show_default=True,
-    help="JSON stays in SI.",
-)
+@units_options("In millimetres, or in inches and pounds")
 @click.option("--templates", is_flag=True, help="Add templates at 1:1, tiled, to lay the work on.")
 @click.option(
     "--drawings",
@@ -46,7 +42,7 @@ def sheet(
     design: Path,
     output: Path | None,
     paper: str,
-    units: str,
+    is_imperial: bool,
     templates: bool,
     drawings: Path | None,
     as_json: bool,
@@ -62,7 +58,7 @@ def sheet(
         design,
         output=output,
         paper=paper,
-        is_imperial=units == "imperial",
+        is_imperial=is_imperial,
         templates=templates,
         drawings=drawings,
         as_json=as_json,

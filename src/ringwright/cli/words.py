@@ -5,7 +5,7 @@ from ringwright.antenna.design import Conductor, ConductorKind, Coupling, Design
 from ringwright.antenna.figures import FIGURES
 from ringwright.antenna.prediction import BandPrediction
 from ringwright.safety.cautions import AUTHORITY
-from ringwright.units import format_quantity
+from ringwright.units import format_quantity, to_si
 
 CAUTION = "▲"
 _HIGH_VOLTAGE = (
@@ -28,6 +28,13 @@ def length(metres: float, *, is_imperial: bool) -> str:
     if is_imperial:
         return format_quantity(metres, "ft" if metres >= 0.9144 else "in", digits=4)
     return format_quantity(metres, "m" if metres >= 1.0 else "mm", digits=4)
+
+
+def mass(kilograms: float, *, is_imperial: bool) -> str:
+    """As scales show it."""
+    if is_imperial:
+        return f"{kilograms / to_si('1 lb', 'kg'):.1f} lb"
+    return f"{kilograms:.1f} kg"
 
 
 def design_in_words(design: Design, *, is_imperial: bool) -> str:

@@ -5,10 +5,11 @@ import pytest
 
 from ringwright.antenna.design_file import parse_design
 from ringwright.choose.rings.brief_file import USUAL_WEIGHTS, parse_brief
-from ringwright.choose.rings.candidate import text_of
+from ringwright.choose.rings.candidate import name_of, text_of
 from ringwright.choose.rings.candidate_text import toml_text
 from ringwright.choose.stock import stock_tables
 from ringwright.errors import DesignFileError
+from ringwright.units import to_si
 from tests.choose.rings.briefs import SMALL, brief
 
 HEAD = 'format = 1\nbands = ["40m"]\n'
@@ -93,6 +94,49 @@ def test_a_candidate_is_a_design_file_with_the_briefs_own_words():
     assert (design.power, design.capacitor.plate_gap) == (20.0, 0.004)
     assert [target.band for target in design.targets] == ["20m", "17m"]
     assert "never touch" in text
+
+
+IMPERIAL = (
+    ('["2 m", "3 m", 2]', '["8 ft", "9 ft", 4]'),
+    (
+        '[{ diameter = "22 mm" }, { diameter = "12 mm" }]',
+        '[{ diameter = "7/8 in" }, { diameter = "5/8 in", wall = "0.04 in" }]',
+    ),
+)
+
+
+def test_a_brief_in_feet_has_rings_in_feet():
+    found = brief(
+        SMALL, *IMPERIAL, ("[grid]", '[limits]\nmass = "20 lb"\n[room]\nwidth = "42 1/2 in"\n[grid]')
+    )
+    assert name_of(found, (0, 1, 1, 0)) == "Circle of 8.333 ft, tube 5/8 in x 0.04 in, vacuum 8-250 pF"
+    design = parse_design(text_of(found, (0, 1, 1, 0), 0.187), source="candidate.toml")
+    assert design.ring.perimeter == found.perimeters[1] == to_si("8.333 ft", "m")
+    assert design.coupling.diameter == pytest.approx(0.187, rel=1e-5)  # five digits
+    assert found.is_imperial
+    assert found.units == {
+        "room.width": "in",
+        "grid.perimeter": "ft",
+        "ring.conductor": "ft",
+        "limits.mass": "lb",
+    }
+
+
+def test_perimeters_left_open_follow_the_rooms_unit():
+    room = '[room]\nwidth = "4 ft"\n[site]\nheight = "{}"\n'
+    feet = parse_brief(HEAD + room.format("14 ft"), source="brief.toml")
+    assert feet.units["grid.perimeter"] == "ft"
+    assert "grid.perimeter = " in feet.defaults_used[3]
+    assert " ft to " in feet.defaults_used[3]
+    assert all(each / 0.3048 == pytest.approx(round(each / 0.3048, 3), rel=1e-12) for each in feet.perimeters)
+    both = parse_brief(HEAD + room.format("4 m"), source="brief.toml")
+    assert not both.is_imperial
+
+
+def test_each_key_of_a_brief_in_both_systems_keeps_its_own():
+    found = brief(SMALL, ("[grid]", '[room]\nwidth = "42 in"\n[grid]'))
+    assert found.units == {"room.width": "in"}
+    assert name_of(found, (0, 0, 0, 0)).startswith("Circle of 2 m, tube 22 x 1 mm")
 
 
 def test_wire_bends_at_a_polygons_corners_and_needs_no_joints():

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ringwright.antenna.design import Design
+from ringwright.choose.rings.brief_units import Units
 from ringwright.choose.rings.parts import CapacitorPart, ConductorPart
 
 OBJECTIVES = ("sky_db", "size", "mass", "cost", "bandwidth", "margin")
@@ -40,7 +41,8 @@ class Brief:
     """`design` are the keys that every candidate's design file has in common, as the person wrote them.
 
     `bases`: for each shape a design with these keys, a place holder where candidates differ. `weights` by the names of
-    `OBJECTIVES`. `perimeters` [m] rise. `defaults_used`: a text for each thing left open.
+    `OBJECTIVES`. `perimeters` [m] rise. `units`: what its amounts are told in. `defaults_used`: a text for each thing
+    left open.
     """
 
     name: str
@@ -52,11 +54,17 @@ class Brief:
     perimeters: tuple[float, ...]
     conductors: tuple[ConductorPart, ...]
     capacitors: tuple[CapacitorPart, ...]
+    units: Units
     defaults_used: tuple[str, ...] = ()
 
     @property
     def shapes(self) -> tuple[str, ...]:
         return tuple(self.bases)
+
+    @property
+    def is_imperial(self) -> bool:
+        """Whether its rings are told in feet and inches."""
+        return "grid.perimeter" in self.units
 
     @property
     def counts(self) -> int:

@@ -14,6 +14,7 @@ from ringwright.antenna.design_file.read import read_tables
 from ringwright.antenna.design_file.sentences import refusal
 from ringwright.choose.rings.brief import OBJECTIVES, Brief, Limits, Room
 from ringwright.choose.rings.brief_tables import BriefTable, LimitsTable, WeightsTable, read_perimeters
+from ringwright.choose.rings.brief_units import units_of
 from ringwright.choose.rings.candidate_text import candidate_tables, corners
 from ringwright.choose.rings.parts import (
     CapacitorPart,
@@ -27,7 +28,7 @@ from ringwright.choose.rings.parts import (
 )
 from ringwright.errors import DesignError, DesignFileError
 from ringwright.physics.constants import C_0
-from ringwright.units import shown
+from ringwright.units import format_quantity, shown, to_si
 
 P = TypeVar("P", ConductorPart, CapacitorPart)
 
@@ -98,7 +99,7 @@ def _at_hand(text: str | None, targets: tuple[Target, ...], source: str) -> Part
 
 
 def _brief(tables: dict[str, Any], table: BriefTable, bases: dict[str, Design], *, at_hand: Parts) -> Brief:
-    grid, notes = table.grid, list[str]()
+    grid, notes, units = table.grid, list[str](), units_of(tables)
     targets = next(iter(bases.values())).targets
     conductors, capacitors = at_hand.conductors, at_hand.capacitors
     if grid.conductors is None:
@@ -118,10 +119,10 @@ def _brief(tables: dict[str, Any], table: BriefTable, bases: dict[str, Design], 
         notes.append(f"grid.shape = {', '.join(USUAL_SHAPES)}")
     perimeters = grid.perimeter
     if perimeters is None:
-        perimeters = _usual_perimeters(targets)
-        notes.append(
-            f"grid.perimeter = {perimeters[0]:g} m to {perimeters[-1]:g} m, {len(perimeters)} of them"
-        )
+        unit = units.get("grid.perimeter", "m")
+        perimeters = _usual_perimeters(targets, unit)
+        least, most = (format_quantity(each, unit, digits=6) for each in (perimeters[0], perimeters[-1]))
+        notes.append(f"grid.perimeter = {least} to {most}, {len(perimeters)} of them")
     if table.weights is None:
         notes.append("weights = " + ", ".join(f"{name} {each:g}" for name, each in USUAL_WEIGHTS.items()))
     return Brief(
@@ -134,6 +135,7 @@ def _brief(tables: dict[str, Any], table: BriefTable, bases: dict[str, Design], 
         perimeters=perimeters,
         conductors=conductors,
         capacitors=capacitors,
+        units=units,
         defaults_used=tuple(notes),
     )
 
@@ -147,10 +149,10 @@ def _bases(tables: dict[str, Any], table: BriefTable) -> dict[str, Design]:
         placeholder = candidate_tables(
             shared,
             name="placeholder",
-            ring=(shape, 3.0),
+            ring=(shape, "3 m"),
             conductor={"diameter": "6 mm", "kind": "solid"},
             capacitor={"minimum": "10 pF", "maximum": "100 pF"},
-            coupling_diameter=0.2,
+            coupling_diameter="0.2 m",
             joints=corners(shape),
         )
         bases[shape] = to_design(DesignTable.model_validate(placeholder))
@@ -173,10 +175,12 @@ def _listed(
     return tuple(found)
 
 
-def _usual_perimeters(targets: tuple[Target, ...]) -> tuple[float, ...]:
+def _usual_perimeters(targets: tuple[Target, ...], unit: str) -> tuple[float, ...]:
     longest, shortest = (C_0 / pick(target.frequency for target in targets) for pick in (min, max))
     low, high = sorted((SHORTEST * longest, LONGEST * shortest))
-    return read_perimeters([f"{low:.1f} m", f"{max(high, low + 0.5):.1f} m", USUAL_COUNT])
+    size = to_si(f"1 {unit}", "m")
+    first, last = (f"{end / size:.1f} {unit}" for end in (low, max(high, low + 0.5)))
+    return read_perimeters([first, last, USUAL_COUNT])
 
 
 def _weights(table: WeightsTable | None) -> dict[str, float]:

@@ -23,7 +23,7 @@ from ringwright.antenna.design_file.models import (
     ToleranceTable,
 )
 from ringwright.safety.limits import LIMITS
-from ringwright.units import shown, to_si
+from ringwright.units import imperial_unit, shown, to_si
 
 SHAPES = ("circle", "square", "hexagon", "octagon")
 MOST_PERIMETERS, MOST_PARTS = 1000, 500
@@ -35,8 +35,12 @@ _Mass = Annotated[float, quantity("kg", above="0 kg", high="10000 kg")]
 _Name = Annotated[str, words(longest=100)]
 
 
+_DECIMALS = {"ft": 3, "in": 2}
+"""Of the unit that steps are rounded to; 0.1 mm elsewhere."""
+
+
 def read_perimeters(value: object) -> tuple[float, ...]:
-    """From, to and count, as even steps rounded to 0.1 mm."""
+    """From, to and count, as even steps rounded to 0.1 mm, or as finely in the unit they are written in."""
     match value:
         case [str() as first, str() as last, int() as count] if not isinstance(count, bool):
             low, high = to_si(first, "m"), to_si(last, "m")
@@ -52,7 +56,13 @@ def read_perimeters(value: object) -> tuple[float, ...]:
     if low > high or (count > 1) != (low < high):
         raise ValueError(f"{shown(value)} must rise from the first to the last, or be one size with count 1")
     step = (high - low) / max(count - 1, 1)
-    return tuple(dict.fromkeys(round(low + number * step, 4) for number in range(count)))
+    unit = imperial_unit(first) or "m"
+    return tuple(dict.fromkeys(_rounded(low + number * step, unit) for number in range(count)))
+
+
+def _rounded(metres: float, unit: str) -> float:
+    """To a number that is short in its unit, so that a design file repeats it to the last bit."""
+    return to_si(f"{metres / to_si(f'1 {unit}', 'm'):.{_DECIMALS.get(unit, 4)}f} {unit}", "m")
 
 
 class RoomTable(Table):

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from ringwright.choose.rings.brief import Brief
 from ringwright.choose.rings.candidate_text import candidate_tables, corners, toml_text
 from ringwright.choose.rings.screen import jointed
+from ringwright.units import format_quantity
 
 ENOUGH_MARGIN = 10.0
 """[dB]: more of it is worth nothing."""
@@ -85,7 +86,7 @@ def name_of(brief: Brief, place: Place) -> str:
     """A candidate in words."""
     shape, perimeter, conductor, capacitor = place
     return (
-        f"{brief.shapes[shape].capitalize()} of {brief.perimeters[perimeter]:.10g} m, "
+        f"{brief.shapes[shape].capitalize()} of {_perimeter(brief, perimeter)}, "
         f"{brief.conductors[conductor].name}, {brief.capacitors[capacitor].name}"
     )
 
@@ -97,11 +98,18 @@ def text_of(brief: Brief, place: Place, coupling: float) -> str:
     tables = candidate_tables(
         brief.design,
         name=name_of(brief, place),
-        ring=(brief.shapes[shape], brief.perimeters[perimeter]),
+        ring=(brief.shapes[shape], _perimeter(brief, perimeter)),
         conductor=part.table,
         capacitor=tuner.table,
-        coupling_diameter=coupling,
+        coupling_diameter=format_quantity(coupling, "in", digits=5)
+        if brief.is_imperial
+        else format_quantity(coupling, "mm", digits=10),
         joints=corners(brief.shapes[shape]) if jointed(part.conductor) else 0,
         capacitor_mass=tuner.mass_text,
     )
     return toml_text(tables)
+
+
+def _perimeter(brief: Brief, number: int) -> str:
+    """As the brief writes it; a design file reads the same number again."""
+    return format_quantity(brief.perimeters[number], brief.units.get("grid.perimeter", "m"), digits=10)

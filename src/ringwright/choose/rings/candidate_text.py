@@ -19,14 +19,14 @@ def candidate_tables(
     shared: Mapping[str, Any],
     *,
     name: str,
-    ring: tuple[str, float],
+    ring: tuple[str, str],
     conductor: Mapping[str, Any],
     capacitor: Mapping[str, Any],
-    coupling_diameter: float,
+    coupling_diameter: str,
     joints: int = 0,
     capacitor_mass: str | None = None,
 ) -> dict[str, Any]:
-    """Tables of a design file; `ring` is shape and perimeter [m], `joints` its soldered corners."""
+    """Tables of a design file; `ring` is shape and perimeter, `joints` its soldered corners."""
     shape, perimeter = ring
     top = {key: value for key, value in shared.items() if not isinstance(value, dict)}
     tables = {key: value for key, value in shared.items() if isinstance(value, dict)}
@@ -36,13 +36,13 @@ def candidate_tables(
         **top,
         "ring": {
             "shape": shape,
-            "perimeter": f"{perimeter:.10g} m",
+            "perimeter": perimeter,
             **({"joints": joints} if joints else {}),
             "conductor": dict(conductor),
         },
         "coupling": {
             "kind": "loop",
-            "diameter": f"{coupling_diameter * 1e3:.10g} mm",
+            "diameter": coupling_diameter,
             "clearance": CLEARANCE,
             "conductor": {"kind": "solid", "diameter": "6 mm", "material": "copper"},
         },

@@ -44,7 +44,7 @@ def search_document(found: Found) -> dict[str, Any]:
             "design": name_of(brief, found.nearest.place),
             "text": found.nearest.text,
             "relax": [
-                {"key": key, "text": CONSTRAINTS[key].relaxed(found.nearest.misses[key])}
+                {"key": key, "text": CONSTRAINTS[key].relaxed(found.nearest.misses[key], brief.units)}
                 for key in CONSTRAINTS
                 if key in found.nearest.misses
             ],

@@ -103,7 +103,9 @@ def find_rings(
         verified=search.verified,
         passing=passing,
         front=tuple(front),
-        refused=refusals(list(search.out.values()), list(search.missed.values()), now=now_of(brief)),
+        refused=refusals(
+            list(search.out.values()), list(search.missed.values()), now=now_of(brief), units=brief.units
+        ),
         nearest=nearest,
         candidates=tuple(search.passed.values()),
     )

@@ -44,10 +44,10 @@ def _row(found: Found, each: Candidate) -> tuple[str, ...]:
     return (
         name_of(brief, each.place),
         f"{each.score(brief.weights):.2f}",
-        format_quantity(each.diameter, "m", digits=3),
-        f"{each.mass:.1f} kg",
+        format_quantity(each.diameter, "ft" if brief.is_imperial else "m", digits=3),
+        format_quantity(each.mass, "lb", digits=3) if brief.is_imperial else f"{each.mass:.1f} kg",
         "not known" if each.cost is None else f"{each.cost:.2f} {brief.limits.currency or ''}".rstrip(),
-        format_quantity(each.coupling, "m", digits=3),
+        format_quantity(each.coupling, "in" if brief.is_imperial else "m", digits=3),
         _by_band(each, lambda band: f"{100.0 * band.sky:.1f} %"),
         _by_band(each, lambda band: f"{band.swr_min:.2f}"),
         f"{each.margin_db:.1f} dB",

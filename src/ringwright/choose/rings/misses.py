@@ -6,7 +6,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from ringwright.units import format_quantity
+from ringwright.choose.rings.brief_units import Units
+from ringwright.units import format_quantity, to_si
 
 MORE = 2e-4
 """Of an amount, so that what just passes by one way of counting passes by the other."""
@@ -14,7 +15,8 @@ MORE = 2e-4
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Constraint:
-    """`key` as the brief or the design names it; `reason` in words; `unit` of what would be needed.
+    """`key` as the brief or the design names it; `reason` in words; `unit` of what would be needed, unless `units` has
+    another for the key.
 
     `rises`: whether it is relaxed by more of it. `remedy` says so, with {} for the amount.
     """
@@ -25,15 +27,19 @@ class Constraint:
     unit: str = ""
     rises: bool = True
 
-    def shown(self, amount: float) -> str:
+    def shown(self, amount: float, units: Units) -> str:
         """An amount as people read it."""
         if self.unit in ("", "currency"):
             return f"{amount:.4g}"
-        return format_quantity(amount, self.unit, digits=4)
+        return format_quantity(amount, units.get(self.key, self.unit), digits=4)
 
-    def relaxed(self, needed: float) -> str:
+    def relaxed(self, needed: float, units: Units) -> str:
         """What to do, with the amount rounded to the safe side."""
-        return self.remedy.format(self.shown(_outwards(needed, is_up=self.rises)))
+        unit = units.get(self.key)
+        size = (
+            1.0 if unit is None else to_si(f"1 {unit}", unit)
+        )  # a digit is rounded in the unit it is read in
+        return self.remedy.format(self.shown(_outwards(needed / size, is_up=self.rises) * size, units))
 
 
 def _outwards(needed: float, *, is_up: bool) -> float:
@@ -172,18 +178,22 @@ def first_of(misses: Misses) -> str:
     return next(key for key in CONSTRAINTS if key in misses)
 
 
-def relaxing(misses: Misses, *, now: Callable[[str], float | None]) -> str:
+def relaxing(misses: Misses, *, now: Callable[[str], float | None], units: Units) -> str:
     """All that would have to be relaxed, in the order of `misses`, each with what stands there now."""
     parts = []
     for key, needed in misses.items():
         stands = now(key)
-        stood = "" if stands is None else f" (now {CONSTRAINTS[key].shown(stands)})"
-        parts.append(CONSTRAINTS[key].relaxed(needed) + stood)
+        stood = "" if stands is None else f" (now {CONSTRAINTS[key].shown(stands, units)})"
+        parts.append(CONSTRAINTS[key].relaxed(needed, units) + stood)
     return "; and ".join(parts)
 
 
 def refusals(
-    screened: Sequence[Misses], solved: Sequence[Misses], *, now: Callable[[str], float | None]
+    screened: Sequence[Misses],
+    solved: Sequence[Misses],
+    *,
+    now: Callable[[str], float | None],
+    units: Units,
 ) -> tuple[Refused, ...]:
     """Candidates by their first reason, the commonest first.
 
@@ -207,7 +217,7 @@ def refusals(
                 reason=constraint.reason,
                 count=len(before) + len(after),
                 screened=len(before),
-                relax=relaxing({other: nearest[other] for other in ordered}, now=now)
+                relax=relaxing({other: nearest[other] for other in ordered}, now=now, units=units)
                 + is_unsolved * UNSOLVED,
                 needs=nearest[key],
             )

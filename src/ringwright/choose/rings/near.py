@@ -47,7 +47,7 @@ def nearest_of(brief: Brief, missed: Mapping[Place, Misses]) -> Nearest | None:
         return None
     place = min(missed, key=lambda each: (_distance(brief, each, missed[each]), each))
     misses = {key: missed[place][key] for key in CONSTRAINTS if key in missed[place]}
-    text = relaxing(misses, now=now_of(brief))
+    text = relaxing(misses, now=now_of(brief), units=brief.units)
     return Nearest(
         place=place,
         misses=misses,

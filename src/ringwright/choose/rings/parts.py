@@ -20,7 +20,7 @@ from ringwright.choose.rings.brief_tables import OwnCapacitor, OwnConductor, Par
 from ringwright.choose.stock import stock_tables
 from ringwright.errors import DesignError
 from ringwright.safety.mechanics.masses import CAPACITOR_MASS
-from ringwright.units import format_quantity, shown
+from ringwright.units import format_quantity, imperial_unit, shown
 
 PARTS_REFERENCE = "docs/reference/parts-file.md"
 _OWN = ("name", "price", "mass")  # keys beside those of a design's table
@@ -131,7 +131,7 @@ def conductor_part(written: object, path: str) -> ConductorPart:
     own = _design_keys(written)
     conductor = read_conductor(ConductorTable.model_validate(own), ConductorKind.TUBE, Place(path))
     return ConductorPart(
-        name=table.name or conductor_words(conductor),
+        name=table.name or conductor_words(conductor, own),
         table=own,
         conductor=conductor,
         price=_price(table.price),
@@ -159,8 +159,11 @@ def capacitor_part(written: object, path: str, targets: Sequence[Target]) -> Cap
     )
 
 
-def conductor_words(conductor: Conductor) -> str:
-    """A conductor without a name, as one asks for it."""
+def conductor_words(conductor: Conductor, written: Mapping[str, Any]) -> str:
+    """A conductor without a name, as one asks for it; in inches as they were written."""
+    own = [written[key] for key in ("diameter", "wall", "width", "thickness") if key in written]
+    if any(imperial_unit(text) for text in own):
+        return f"{conductor.kind.value} {' x '.join(own)}"
     sizes = (conductor.diameter, conductor.wall, conductor.width, conductor.thickness)
     shown_sizes = " x ".join(f"{size * 1e3:.4g}" for size in sizes if size is not None)
     return f"{conductor.kind.value} {shown_sizes} mm"

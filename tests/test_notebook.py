@@ -164,7 +164,7 @@ def test_a_proof_shows_the_watts_as_predicted_and_as_found(octagon):
     comparison = prove_sweep(design, prediction, sweep)
     suspect = Suspect(
         cause=Cause.JOINTS, probability=0.75, resistance=Estimate.exact(0.01), at_frequency=7.1e6,
-        gain_db=Estimate.exact(1.0), gains_db=(1.0,), size=None,
+        gain_db=Estimate.exact(1.0), gain_frequency=7.1e6, gains_db=(1.0,), size=None,
     )  # fmt: skip
     again = NextMeasurement(
         do="Sweep again.", separates=(Cause.JOINTS, Cause.METAL), expected_information_bits=0.4

@@ -11,11 +11,15 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from scipy.stats import entropy
 
 from ringwright.cli.proof_report import next_words
 from ringwright.cli.terminal import Terminal
-from ringwright.proof.next_measurement import NextMeasurement
+from ringwright.proof.diagnosis import Suspect
+from ringwright.proof.estimate import Estimate
+from ringwright.proof.next_measurement import TELLS, NextMeasurement
 from ringwright.proof.suspects import Cause
+from ringwright.proof.verdict import gain_words
 
 FIGURES = (
     "frequency_hz",
@@ -90,14 +94,42 @@ def test_a_measurement_that_tells_nothing_is_not_offered():
         NextMeasurement(
             do=f"Sweep {bits}.", separates=(Cause.JOINTS, Cause.NONE), expected_information_bits=bits
         )
-        for bits in (0.3, 0.0051, 0.0049)
+        for bits in (0.3, 0.1, 0.04)
     ]
     terminal = Terminal.of_stdout()
     said = " ".join(next_words(offered, terminal))
     assert "Sweep 0.3." in said
-    assert "Sweep 0.0051." in said  # shown as 0.01 bits
-    assert "0.0049" not in " ".join(next_words(offered[1:], terminal))  # would be shown as 0.00
-    assert [*next_words(offered[2:], terminal)] == ["next  No sweep that could be made now would tell more."]
+    assert "Sweep 0.1." in said
+    assert "0.04" not in " ".join(next_words(offered[1:], terminal))
+    said = " ".join(" ".join(next_words(offered[2:], terminal)).split())
+    assert said.startswith("next Another sweep would tell hardly more: at most 0.04 bits")
+
+
+def test_what_is_advised_turns_two_equals_at_least_into_two_to_one():
+    # Capacity of a binary symmetric channel, Cover and Thomas, 2nd ed., sec. 7.1.4: 1 - H(p).
+    assert 1.0 - entropy([1 / 3, 2 / 3], base=2) < TELLS < 1.0 - entropy([0.3, 0.7], base=2)
+
+
+@pytest.mark.parametrize(
+    ("gain", "cause", "said"),
+    [
+        ((-0.1, -0.8, 0.0), Cause.EARTH, "the declared earth costs 0.1 dB (0.0 to 0.8) on 7.1 MHz"),
+        ((1.8, 1.1, 2.5), Cause.JOINTS, "mending it brings 1.8 dB (1.1 to 2.5) on 7.1 MHz"),
+        ((0.01, -0.04, 0.04), Cause.COUPLING, "mending it changes less than 0.1 dB on 7.1 MHz"),
+        (
+            (-1.1, -4.4, 6.2),
+            Cause.METAL,
+            "taking it away may cost 4.4 dB or bring 6.2 dB on 7.1 MHz: sweeps tell",
+        ),
+    ],
+)
+def test_a_gain_says_in_words_which_way_it_goes(gain, cause, said):
+    value, low, high = gain
+    suspect = Suspect(
+        cause=cause, probability=0.8, resistance=Estimate.exact(0.01), at_frequency=7.1e6,
+        gain_db=Estimate(value=value, low=low, high=high), gain_frequency=7.1e6, gains_db=(value,), size=None,
+    )  # fmt: skip
+    assert gain_words(suspect).startswith(said)
 
 
 def test_people_read_what_was_found_and_what_to_do(call, octagon, tmp_path):

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
+from ringwright.antenna.design import SiteWire
 from ringwright.antenna.geometry import build_wires
 from ringwright.antenna.predict import operating_points, predict
 from ringwright.antenna.solution import SolutionMemory
@@ -145,6 +146,28 @@ def test_a_bad_joint_is_sized_and_its_cure_is_worth_what_the_prediction_without_
     assert suspect.gain_db.low < gain < suspect.gain_db.high
     assert suspect.resistance.low < extra < suspect.resistance.high
     assert suspect.gains_db[0] == pytest.approx(gain, rel=0.2, abs=0)
+
+
+@pytest.mark.parametrize(
+    ("length", "aside", "up", "direction"), [(13.62, 1.5, 3.8, -1.0), (14.21, 2.0, 2.5, 1.0)]
+)
+def test_taking_metal_away_may_cost_or_bring_and_the_interval_holds_what_two_predictions_say(
+    octagon, length, aside, up, direction
+):
+    # Half-wave wires on 30 m: one above the ring whose field adds to the ring's, one beside it whose field cancels it.
+    wire = SiteWire(
+        kind="wire", start=(-length / 2, aside, up), end=(length / 2, aside, up), diameter=0.004,
+        conductivity=58e6, mu_r=1.0, material="copper",
+    )  # fmt: skip
+    site = replace(OCTAGON.site, metal=(*OCTAGON.site.metal, wire))
+    beside = replace(OCTAGON, site=site)
+    suspect = next(each for each in octagon(as_predicted(beside)).suspects if each.cause is Cause.METAL)
+    with_wire, without = (predict(each, SOLVED).bands[2].efficiency_sky_pct for each in (beside, OCTAGON))
+    gain = 10.0 * np.log10(without / with_wire)
+    assert suspect.probability > 0.5
+    assert direction * gain > 2.0
+    assert suspect.gain_frequency == pytest.approx(10.125e6, rel=1e-2, abs=0)
+    assert suspect.gain_db.low < gain < suspect.gain_db.high
 
 
 def test_low_capacitor_q_is_sized(octagon):

@@ -140,7 +140,7 @@ def test_a_sweep_made_again_is_expected_where_the_first_one_left_it(planned):
 def test_document_has_the_contract_keys(planned):
     _, plan = planned
     document = next_measurement_document(plan[0])
-    assert list(document) == ["do", "separates", "expected_information_bits"]
+    assert list(document) == ["do", "separates", "expected_information_bits", "is_worth_making"]
     assert all(isinstance(name, str) for name in document["separates"])
 
 

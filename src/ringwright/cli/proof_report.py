@@ -10,16 +10,10 @@ from ringwright.cli.words import CAUTION
 from ringwright.proof.comparison import Comparison
 from ringwright.proof.diagnosis import Diagnosis, Suspect
 from ringwright.proof.estimate import Estimate
-from ringwright.proof.next_measurement import TELLS, NextMeasurement
+from ringwright.proof.next_measurement import NextMeasurement, hardly_more
 from ringwright.proof.proving import Proof
-from ringwright.proof.suspects import Cause
-from ringwright.proof.verdict import CAUSES, match_words, verdict
+from ringwright.proof.verdict import CAUSES, gain_words, match_words, verdict
 
-_CURES = {
-    Cause.METAL: "taking it away",
-    Cause.EARTH: "the declared earth",
-    Cause.CONDUCTOR: "the declared one",
-}
 _CELLS = 24
 _SHOWN = {"Hz": ("MHz", 1e-6), "ohm": ("mohm", 1e3), "S/m": ("mS/m", 1e3)}
 """Unit that people read a fault's size in, and how many of it make one."""
@@ -47,11 +41,9 @@ def proof_report(proof: Proof, terminal: Terminal) -> Iterator[str]:
 
 def next_words(offered: Sequence[NextMeasurement], terminal: Terminal) -> Iterator[str]:
     """The first two that tell enough to be worth making, or that there is none."""
-    telling = [each for each in offered if each.expected_information_bits >= TELLS]
+    telling = [each for each in offered if each.is_worth_making]
     if not telling:
-        yield terminal.wrapped(
-            "No sweep that could be made now would tell more.", first="next  ", rest=" " * 6
-        )
+        yield terminal.wrapped(hardly_more(offered), first="next  ", rest=" " * 6)
     for number, following in enumerate(telling[:2]):
         first, second = (CAUSES[cause] for cause in following.separates)
         told = (
@@ -96,19 +88,13 @@ def _suspect(suspect: Suspect, terminal: Terminal) -> Iterator[str]:
     yield f"  {CAUSES[suspect.cause]:<17} {100.0 * suspect.probability:5.1f} %  {bar}"
     if suspect.size is None or suspect.probability < 0.05:
         return
-    size, gain = suspect.size, suspect.gain_db
+    size = suspect.size
     unit, factor = _SHOWN.get(size.unit, (size.unit, 1.0))
     yield terminal.wrapped(
-        f"if so: {size.what}: {_span(size.value, factor)} {unit}".rstrip()
-        + f"; {_CURES.get(suspect.cause, 'mending it')} brings {_tenths(gain.value)} dB "
-        f"({_tenths(gain.low)} to {_tenths(gain.high)}) on {suspect.at_frequency / 1e6:.4g} MHz",
+        f"if so: {size.what}: {_span(size.value, factor)} {unit}".rstrip() + f"; {gain_words(suspect)}",
         first="    ",
         rest="    ",
     )
-
-
-def _tenths(decibels: float) -> str:
-    return f"{round(decibels, 1) + 0.0:.1f}"  # the sum turns -0.0 into 0.0
 
 
 def _span(estimate: Estimate, factor: float = 1.0) -> str:

@@ -39,9 +39,9 @@ class Suspect:
     """One cause; names are the JSON's keys less their SI suffix. What it says of sizes holds if it is to blame.
 
     `resistance`: what it adds at the gap [ohm] at `at_frequency` [Hz], the sweep of which it takes the largest share.
-    `gain_db`: what curing it brings where it brings most, `gains_db` sweep by sweep: in power into the sky over power
-    into the ring; for `coupling` the mismatch, for `feed_line` the cable's loss beyond the declared. `size` is None for
-    `none`.
+    `gain_db`: what curing it brings at `gain_frequency` [Hz], the sweep that it changes most; `gains_db` sweep by
+    sweep: in power into the sky over power into the ring; for `coupling` the mismatch, for `feed_line` the cable's loss
+    beyond the declared. `size` is None for `none`.
     """
 
     cause: Cause
@@ -49,6 +49,7 @@ class Suspect:
     resistance: Estimate
     at_frequency: float
     gain_db: Estimate
+    gain_frequency: float
     gains_db: tuple[float, ...]
     size: Size | None
 
@@ -133,14 +134,15 @@ def _suspect(explained: Explained, twin: Twin) -> Suspect:
     gains, whole = _gains_db(cause, draws, twin), twin.resistance(draws)
     extra = whole - twin.resistance(cured(cause, draws))
     worst = int(np.argmax(np.median(abs(extra) / whole, axis=0)))
-    middle = np.median(gains, axis=0)
+    most = int(np.argmax(np.median(abs(gains), axis=0)))
     return Suspect(
         cause=cause,
         probability=explained.probability,
         resistance=_interval(extra[:, worst]),
         at_frequency=float(twin.frequency[worst]),
-        gain_db=_interval(gains[:, int(np.argmax(middle))]),
-        gains_db=tuple(float(gain) for gain in middle),
+        gain_db=_interval(gains[:, most]),
+        gain_frequency=float(twin.frequency[most]),
+        gains_db=tuple(float(gain) for gain in np.median(gains, axis=0)),
         size=_size(cause, draws, twin=twin, sweep=worst),
     )
 
@@ -182,7 +184,11 @@ def _size(cause: Cause, draws: Draws, *, twin: Twin, sweep: int) -> Size | None:
             conductivity = twin.earth.middle.conductivity * np.exp(draws.earth_conductivity)
             what, unit, values = "conductivity of the earth", "S/m", conductivity
         case Cause.METAL:
-            what, unit, values = "resonance of the metal", "Hz", draws.bar_frequency
+            what, unit, values = (
+                "resonance of metal that the design does not state",
+                "Hz",
+                draws.bar_frequency,
+            )
         case Cause.COUPLING:
             mutual = twin.loop.factors(draws.loop_size)[1][:, sweep] * draws.loop_nearness
             what, unit, values = "factor on the declared coupling to the ring", "", mutual

@@ -18,6 +18,7 @@ def next_measurement_document(measurement: NextMeasurement) -> dict[str, Any]:
         "do": measurement.do,
         "separates": [cause.value for cause in measurement.separates],
         "expected_information_bits": measurement.expected_information_bits,
+        "is_worth_making": measurement.is_worth_making,
     }
 
 
@@ -33,6 +34,7 @@ def _suspect_document(suspect: Suspect) -> dict[str, Any]:
         "gain_db": gain.value,
         "gain_db_low": gain.low,
         "gain_db_high": gain.high,
+        "gain_at_frequency_hz": suspect.gain_frequency,
         "gains_db": list(suspect.gains_db),
         "size": size
         and {

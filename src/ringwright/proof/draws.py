@@ -27,7 +27,9 @@ class Draws:
         A piece of metal that resonates: the resistance it adds at its resonance [ohm], that frequency [Hz], its Q [1],
         and the phase of what it adds [rad].
     bar_sky : ndarray of float64
-        Share of that resistance which leaves for the sky. [1]
+        Share of that resistance which leaves for the sky, by the bar's own field alone. [1]
+    bar_with_ring : ndarray of float64
+        How the bar's far field adds to the ring's: from -1, cancels, to 1, adds. [1]
     frame : ndarray of float64
         Change of radiation and earth's share by a closed frame. [1]
     loop_size, loop_nearness : ndarray of float64
@@ -57,6 +59,7 @@ class Draws:
     bar_q: FloatArray
     bar_angle: FloatArray
     bar_sky: FloatArray
+    bar_with_ring: FloatArray
     frame: FloatArray
     loop_size: FloatArray
     loop_nearness: FloatArray
@@ -86,6 +89,7 @@ class Draws:
             bar_q=one,
             bar_angle=zero,
             bar_sky=zero,
+            bar_with_ring=zero,
             frame=zero,
             loop_size=zero,
             loop_nearness=one,

@@ -5,6 +5,7 @@ The rings that explain the sweeps so far are asked what they would show; the exp
 information between the cause and that reading, in bits.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -23,8 +24,9 @@ READINGS = 40
 """Simulated of each suspect for each thing to do."""
 NEGLIGIBLE = 0.005
 """Suspects that the sweeps make less probable than this are left out, but for the first two."""
-TELLS = 0.005
-"""Bits that people read as 0.01; what is expected to tell less is not worth a walk to the ring."""
+TELLS = 0.1
+"""Bits; what is expected to tell less is not worth a walk to the ring. By as much two equals become about two to one
+(common practice, no source)."""
 LEAST_DENSITY = -12.0
 """Of a reading under one suspect over that under the best, natural logarithm."""
 
@@ -36,6 +38,17 @@ class NextMeasurement:
     do: str
     separates: tuple[Cause, Cause]
     expected_information_bits: float
+
+    @property
+    def is_worth_making(self) -> bool:
+        """Whether it is expected to tell more than hardly anything."""
+        return self.expected_information_bits >= TELLS
+
+
+def hardly_more(offered: Sequence[NextMeasurement]) -> str:
+    """One sentence, for where nothing that is offered is worth making."""
+    most = max((each.expected_information_bits for each in offered), default=0.0)
+    return f"Another sweep would tell hardly more: at most {most:.2f} bits, where 1 tells two equals apart."
 
 
 def next_measurements(

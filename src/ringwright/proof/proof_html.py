@@ -16,7 +16,7 @@ from ringwright.antenna.charts.notebook import (
 )
 from ringwright.proof.comparison import Comparison
 from ringwright.proof.diagnosis import Suspect
-from ringwright.proof.next_measurement import TELLS
+from ringwright.proof.next_measurement import hardly_more
 from ringwright.proof.proving import Proof
 from ringwright.proof.verdict import CAUSES, verdict, watts_found
 from ringwright.units import format_quantity
@@ -64,8 +64,8 @@ def _suspect(each: Suspect) -> tuple[Cell, ...]:
 
 def _next(proof: Proof) -> Iterator[str]:
     """The measurement that tells most, if any does."""
-    telling = [each for each in proof.next_measurements if each.expected_information_bits >= TELLS]
+    telling = [each for each in proof.next_measurements if each.is_worth_making]
     for each in telling[:1]:
         yield f"Next: {each.do} {each.expected_information_bits:.2f} bits expected."
     if not telling:
-        yield "No sweep that could be made now would tell more."
+        yield hardly_more(proof.next_measurements)

@@ -63,6 +63,8 @@ BAR_SKY = (0.2, 0.85)
 """Share of what a bar takes at its resonance that leaves for the sky."""
 BAR_BEYOND = 1.2
 """A bar that resonates further than this factor beyond the swept frequencies hardly shows."""
+BAR_WITH_RING = 0.95
+"""How far the far fields of ring and bar add or cancel over the sky, at most; 1 is the bound of Cauchy and Schwarz."""
 FRAME = 0.3
 """Spread of what a closed frame does to radiation and earth."""
 FRAME_SHARE, OUTSIDE_SHARE = 0.15, 0.5
@@ -153,6 +155,8 @@ def _metal(draws: Draws, twin: Twin, u: FloatArray) -> Draws:
         bar_q=_log_uniform(u[:, 2], *BAR_Q),
         bar_angle=0.3 * ndtri(u[:, 3]),
         bar_sky=BAR_SKY[0] + (BAR_SKY[1] - BAR_SKY[0]) * u[:, 4],
+        # Of a bar u[:, 5] says nothing else but that it is one.
+        bar_with_ring=BAR_WITH_RING * (2.0 * (u[:, 5] - FRAME_SHARE) / (1.0 - FRAME_SHARE) - 1.0) * ~is_frame,
         frame=np.where(is_frame, np.expm1(FRAME * ndtri(u[:, 4])), 0.0),
     )
 

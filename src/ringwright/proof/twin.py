@@ -104,7 +104,9 @@ class Twin:
     def sky_resistance(self, draws: Draws) -> FloatArray:
         """Of what leaves for the sky, (samples, b) [ohm]."""
         from_bar = np.maximum(self._bar(draws), 0.0) * draws.bar_sky[:, None]
-        return np.asarray(self.parts.sky * (1.0 + draws.frame[:, None]) + from_bar)
+        of_ring = self.parts.sky * (1.0 + draws.frame[:, None])
+        together = 2.0 * draws.bar_with_ring[:, None] * np.sqrt(of_ring * from_bar)  # fields add, not powers
+        return np.asarray(of_ring + from_bar + together)
 
     def capacitor_resistance(self, draws: Draws, *, added_capacitance: float = 0.0) -> FloatArray:
         """Of capacitor, contact and leads at the gap, (samples, b) [ohm]."""

@@ -4,6 +4,7 @@
 from dataclasses import asdict
 
 from ringwright.proof.comparison import Comparison
+from ringwright.proof.diagnosis import Suspect
 from ringwright.proof.suspects import Cause
 from ringwright.proof.sweep import SweepKind
 
@@ -18,6 +19,12 @@ CAUSES = {
     Cause.FEED_LINE: "feedline",
     Cause.NONE: "nothing wrong",
 }
+_CURES = {
+    Cause.METAL: "taking it away",
+    Cause.EARTH: "the declared earth",
+    Cause.CONDUCTOR: "the declared one",
+}
+_METAL = "sweeps tell what it takes from the ring, not what of that it sends into the sky"
 _ADDRESS_OF = {"radiation": "sky"}
 
 
@@ -51,6 +58,22 @@ def match_words(comparison: Comparison) -> str | None:
         "over-coupled" if coupling.low > 1.0 else "under-coupled" if coupling.high < 1.0 else "about matched"
     )
     return f"SWR {swr.value:.2f} ({swr.low:.2f} to {swr.high:.2f}) at best, {side}: coupling {coupling.value:.2f}"
+
+
+def gain_words(suspect: Suspect) -> str:
+    """What the cure brings or costs in the sky, in tenths of a decibel, and in words which of the two."""
+    gain = suspect.gain_db
+    value, low, high = (round(each, 1) + 0.0 for each in (gain.value, gain.low, gain.high))
+    cure, at = _CURES.get(suspect.cause, "mending it"), f"on {suspect.gain_frequency / 1e6:.4g} MHz"
+    if low == high == 0.0:
+        return f"{cure} changes less than 0.1 dB {at}"
+    if low < 0.0 < high:
+        words = f"{cure} may cost {-low:.1f} dB or bring {high:.1f} dB {at}"
+    elif low < 0.0:
+        words = f"{cure} costs {-value:.1f} dB ({abs(high):.1f} to {-low:.1f}) {at}"
+    else:
+        words = f"{cure} brings {value:.1f} dB ({low:.1f} to {high:.1f}) {at}"
+    return words if suspect.cause is not Cause.METAL else f"{words}: {_METAL}"
 
 
 def watts_found(comparison: Comparison) -> dict[str, float]:

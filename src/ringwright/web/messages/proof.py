@@ -195,6 +195,7 @@ class Suspect(Message):
     gain_db: float
     gain_db_low: float
     gain_db_high: float
+    gain_at_frequency_hz: float
     gains_db: list[float]
     size: SuspectSize | None
 
@@ -203,6 +204,7 @@ class NextMeasurement(Message):
     do: str
     separates: tuple[Cause, Cause]
     expected_information_bits: float
+    is_worth_making: bool
 
 
 class ProofDocument(Message):

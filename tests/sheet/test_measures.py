@@ -28,9 +28,11 @@ def test_a_length_is_told_to_half_a_millimetre_or_a_thirty_second(metres):
 
 @given(st.floats(1e-4, 1.0))
 def test_what_must_not_be_less_is_rounded_up_in_its_last_digit(metres):
-    for measures, unit in ((METRIC, 1e-3), (IMPERIAL, 0.0254)):
-        number = float(measures.at_least(metres).split()[0])
-        assert metres / unit * (1.0 - 1e-6) <= number <= metres / unit * 1.0101
+    number = float(METRIC.at_least(metres).split()[0])
+    assert metres / 1e-3 * (1.0 - 1e-6) <= number <= metres / 1e-3 * 1.0101
+    on_the_rule = inches(IMPERIAL.at_least(metres))
+    assert (on_the_rule * 32.0).is_integer()
+    assert metres / 0.0254 - 1e-9 <= on_the_rule < metres / 0.0254 + 1.0 / 32.0
 
 
 def test_what_a_rule_shows():
@@ -58,7 +60,21 @@ def test_other_quantities_by_hand():
     assert IMPERIAL.distance(1.8) == "5 ft 11 in"
     assert IMPERIAL.distance(0.2) == "8 in"
     assert METRIC.fine(0.0039917) == "3.99 mm"
-    assert IMPERIAL.fine(0.022225) == "0.875 in"
+
+
+def test_a_tube_is_told_by_its_fraction_only_if_it_is_one():
+    # ASTM B88 nominal 3/4 has 7/8 in outside and 0.045 in of wall (type L); EN 1057 has 22 mm, which fits no 7/8 in.
+    assert IMPERIAL.fine(0.022225) == "7/8 in"
+    assert IMPERIAL.fine(0.045 * 0.0254) == "0.0450 in"
+    assert IMPERIAL.fine(0.022) == "0.866 in"
+    assert IMPERIAL.fine(0.0) == "0 in"
+
+
+def test_air_to_keep_is_never_written_shorter_than_it_is():
+    # 7.85 mm is 0.309 in: between 9/32 and 10/32.
+    assert IMPERIAL.at_least(0.00785) == "5/16 in"
+    assert IMPERIAL.at_least(0.0254 * 5 / 16) == "5/16 in"
+    assert IMPERIAL.at_least(0.0254 * 5 / 16 + 1e-6) == "11/32 in"
 
 
 def test_angles_and_times():

@@ -144,7 +144,7 @@ def _coupling_words(build: Build) -> str:
     if coupling.tap_at is not None:
         return (
             f"arm to a tap {measures.length(coupling.tap_at)} along the ring, "
-            f"{measures.fine(coupling.clearance)} beside it, {size}"
+            f"{measures.length(coupling.clearance)} beside it, {size}"
         )
     assert coupling.diameter is not None
     return f"loop of {measures.length(coupling.diameter)} diameter between axes, {size}"

@@ -9,6 +9,7 @@ from ringwright.antenna.figures.figure import significant
 _INCH, _POUND, _FOOT = 0.0254, 0.45359237, 0.3048
 _POUND_FORCE = _POUND * 9.80665
 _FINEST = 32  # parts of an inch on a steel rule
+_SAME = 5e-4  # inches that tell two tubes apart: 7/8 in is no 22 mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,21 +25,23 @@ class Measures:
         return f"{round(metres * 2e3) / 2:g} mm"
 
     def fine(self, metres: float) -> str:
-        """Small things: tube, walls, clearances; to two or three digits."""
+        """What is bought: tube, walls; to three digits, or a fraction of an inch that it is."""
         if self.is_imperial:
-            return f"{significant(metres / _INCH, 3)} in"
+            inches = metres / _INCH
+            is_fraction = abs(inches - round(inches * _FINEST) / _FINEST) < _SAME
+            return f"{_fraction(inches) if is_fraction and inches > _SAME else significant(inches, 3)} in"
         return f"{float(f'{metres * 1e3:.3g}'):g} mm"
 
     def at_least(self, metres: float) -> str:
-        """What must not be less, as `fine`, its last digit rounded up."""
-        unit, name = (_INCH, "in") if self.is_imperial else (1e-3, "mm")
-        value = metres / unit
+        """What must not be less: rounded up to three digits, or to a thirty-second of an inch."""
+        if self.is_imperial:
+            return f"{_fraction(math.ceil(metres / _INCH * _FINEST - 1e-9) / _FINEST)} in"
+        value = metres * 1e3
         if value <= 0.0:
-            return f"0 {name}"
+            return "0 mm"
         step = 10.0 ** (math.floor(math.log10(value)) - 2)
         up = math.ceil(value / step - 1e-9) * step
-        number = significant(up, 3) if self.is_imperial else f"{float(f'{up:.3g}'):g}"
-        return f"{number} {name}"
+        return f"{float(f'{up:.3g}'):g} mm"
 
     def distance(self, metres: float) -> str:
         """Heights and lengths of cable."""

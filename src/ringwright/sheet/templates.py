@@ -153,7 +153,7 @@ def _corner(build: Build, turning: float, number: int) -> Template:
         )
 
     which = f" {number}" if len(build.mechanics.cuts.corners) > 1 else ""
-    ends = build.measures.fine(building.take_off)
+    ends = build.measures.length(building.take_off)
     saw = (
         " The thick line is the saw cut."
         if is_mitre
@@ -312,7 +312,7 @@ def _overlap_mark(sketch: Sketch, window: FloatArray, *, axis: int, is_after: bo
 
 
 def _bar(sketch: Sketch, y: float) -> None:
-    """100 mm and 4 in, to check the printer by."""
+    """100 mm and 2 in, to check the printer by."""
     sketch.line([(1.0, y), (1.0 + BAR, y)], ink=INK, width=0.3)
     for number in range(11):
         tall = 2.4 if number in (0, 5, 10) else 1.4

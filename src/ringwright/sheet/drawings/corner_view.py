@@ -41,13 +41,13 @@ def corner_view(build: Build, turning: float) -> Sketch:
             (inner + outer) / 2.0, (WIDTH / 2.0 + 6.0, 6.0), f"saw {angle(abs(turning) / 2.0)} off square"
         )
         longer = 2.0 * thick / 2.0 * abs(math.tan(turning / 2.0))
-        words = f"outer edge {measures.fine(longer)} longer than inner"
+        words = f"outer edge {measures.length(longer)} longer than inner"
     else:
         sketch.circle(
             view((0.0, 0.0)), view.mm(design.building.take_off), ink=COPPER, width=0.4, dash="1.5 0.8"
         )
         words = (
-            f"elbow of {angle(abs(turning))}: each tube, cut square, ends {measures.fine(design.building.take_off)} "
+            f"elbow of {angle(abs(turning))}: each tube, cut square, ends {measures.length(design.building.take_off)} "
             "before the axes cross"
         )
     sketch.text(words, (WIDTH / 2.0, HEIGHT - 7.0))

@@ -45,7 +45,7 @@ def coupling_view(build: Build) -> Sketch | None:
     sketch.text("connector", at + np.array([0.0, -3.4 if at[1] < middle[1] else 5.6]))
     length, words = bar_length(view, is_imperial=measures.is_imperial)
     scale_bar(sketch, view, at=(4.0, HEIGHT - 2.5), words=words, metres=length)
-    clear = f"{measures.fine(design.coupling.clearance)} between surfaces"
+    clear = f"{measures.length(design.coupling.clearance)} between surfaces"
     sketch.text(
         clear if design.coupling.place.value == "opposite gap" else "in the ring's centre",
         (WIDTH / 2.0, HEIGHT - 6.5),

@@ -111,10 +111,10 @@ class ServerError(RingwrightError, OSError):
 
 
 class SweepFileError(RingwrightError, ValueError):
-    """A sweep file cannot be read; the message starts with the file's name and the line."""
+    """A sweep file cannot be read; the message starts with the file's name and the line, None: the whole of it."""
 
-    def __init__(self, source: str, line: int, reason: str) -> None:
-        super().__init__(f"{source}:{line}: {reason}")
+    def __init__(self, source: str, line: int | None, reason: str) -> None:
+        super().__init__(f"{source}: {reason}" if line is None else f"{source}:{line}: {reason}")
         self.source, self.line, self.reason = source, line, reason
 
 

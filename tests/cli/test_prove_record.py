@@ -138,3 +138,14 @@ def test_columns_that_were_named_are_remembered_in_the_workspace(call, workspace
     assert call("prove", design, table).code == 0
     alone = call("prove", design, table, "--no-record")  # without a workspace nothing is known
     assert "no column" in alone.err
+
+
+def test_a_sweep_kept_among_those_of_another_antenna_is_said(call, octagon, tmp_path, sweep):
+    other = tmp_path / "attic"
+    assert call("new", other).code == 0  # with a design of its own
+    answer = call("prove", octagon, sweep, "--workspace", other)
+    assert answer.code == 0
+    assert "is no design of" in answer.err
+    assert "1 sweep recorded in" in answer.err
+    (other / "designs" / "octagon.toml").write_bytes(octagon.read_bytes())
+    assert "is no design of" not in call("prove", octagon, sweep, "--workspace", other, "--build", "x").err

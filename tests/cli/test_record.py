@@ -71,6 +71,19 @@ def test_the_list_of_a_band_and_of_nothing(call, terrace, tmp_path):
     assert (empty.code, "Nothing is recorded yet" in empty.out) == (0, True)
 
 
+def test_sweeps_of_two_designs_are_told_apart(call, terrace):
+    def lines():
+        return [" ".join(entry.split()) for entry in call("record", "list", terrace).out.splitlines()]
+
+    assert not any("Terrace octagon:" in line for line in lines())  # one design alone needs no name
+    with Records.open(terrace) as records, records.writing():
+        add(records, b"of another", days=300, design='format = 1\nname = "Attic ring"\n')
+    assert sum("Terrace octagon: 40m" in line for line in lines()) == 8
+    assert sum("Attic ring: 40m" in line for line in lines()) == 1
+    sweeps = strict_json(call("record", "list", terrace, "--json").out)["sweeps"]
+    assert {sweep["design_name"] for sweep in sweeps} == {"Terrace octagon", "Attic ring"}
+
+
 def test_a_lost_original_is_told_on_standard_error(call, terrace):
     (terrace / "sweeps" / "sweep-3.s1p").unlink()
     outcome = call("record", "list", terrace, "--json")

@@ -33,7 +33,7 @@ def more(comparison: Comparison) -> str:
     if needed == 0:
         return "The difference is known to 1 dB or better."
     about = float(f"{needed:.2g}")
-    words = f"{about:.0f} more pairs for +-1 dB"
+    words = f"It takes some {about:.0f} more pairs to know the difference within 1 dB"
     if found.of_times > max(_MUCH, found.of_receivers):
         return f"{words}, at other times of the day: what the sky did meanwhile is most of the doubt."
     if found.of_receivers > _MUCH:

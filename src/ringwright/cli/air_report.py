@@ -23,12 +23,17 @@ from ringwright.cli.terminal import Terminal
 
 _LISTED = 10
 """Rejected rows told one by one; all of them stand in the JSON document."""
+_NOTHING = (
+    "There is no report in it, or nothing but headings: export a longer time, or name the file that has them."
+)
 
 
 def air_report(answer: Answer, bands: Sequence[BandSummary], terminal: Terminal) -> Iterator[str]:
     """Line by line."""
     reading, rejected = answer.reading, len(answer.reading.rejected)
     yield terminal.strong(f"{reading.read} rows read, {len(reading.reports)} kept, {rejected} rejected")
+    if reading.read == 0:
+        yield terminal.wrapped(_NOTHING, first="  ", rest="  ")
     if bands:
         yield f"  {'band':<7}{'reports':>9}{'median':>12}{'farthest':>12}{'SNR':>8}"
     for band in bands:

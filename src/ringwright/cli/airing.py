@@ -115,6 +115,8 @@ def show_slots(
             f"{out} is there already, and a plan is the only record of what was on the air; name another"
         )
     begin = None if start is None else _moment(start)
+    if count % 2:
+        click.echo(f"ringwright: slots come in twos, so that {count + 1} are planned, not {count}", err=True)
     text = plan_text((first, second), start=begin, length=seconds, count=count, seed=seed)
     if out is None:
         click.echo(text, nl=False)

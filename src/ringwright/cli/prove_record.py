@@ -9,7 +9,8 @@ from pathlib import Path
 import click
 
 from ringwright.cli.moments import moment
-from ringwright.desk.design_folder import DESIGNS
+from ringwright.desk.design_folder import DESIGNS, DesignFolder
+from ringwright.desk.drafts import opened
 from ringwright.desk.record_keeping import Labels, Proved, keep_sweeps, readings_file
 from ringwright.desk.workspace import FOLDERS
 from ringwright.errors import WorkspaceError
@@ -98,6 +99,13 @@ def keep_proved(keeping: Keeping, design: str, proved: Sequence[Proved]) -> None
     for one in kept:
         if one.problem is not None:
             click.echo(f"ringwright: {one.problem}", err=True)
+    if not _is_of(keeping.workspace, design):
+        name = opened("", design).title or "This design"
+        click.echo(
+            f"ringwright: {name} is no design of {keeping.workspace}; what is kept of it there stands among the sweeps "
+            f"of another antenna",
+            err=True,
+        )
     count = sum(one.is_new and not one.is_known for one in kept)
     if count:
         words = f"{count} sweep{'s' if count > 1 else ''} recorded in {keeping.workspace}"
@@ -105,6 +113,13 @@ def keep_proved(keeping: Keeping, design: str, proved: Sequence[Proved]) -> None
     for one in kept:
         if one.is_known and (one.is_new or keeping.labels.build is not None):
             click.echo(f"ringwright: {one.name} is sweep {one.number} already; {_STAYS}", err=True)
+
+
+def _is_of(workspace: Path, design: str) -> bool:
+    """Whether the workspace has a design of that name, or none to compare with."""
+    folder = DesignFolder(workspace)
+    texts = [text for name in folder.names() if (text := folder.read_if_there(name)) is not None]
+    return not texts or opened("", design).title in {opened("", text).title for text in texts}
 
 
 def _workspace_of(design: Path) -> Path | None:

@@ -39,7 +39,8 @@ Examples:
     type=click.Choice(_KINDS),
     default="other",
     show_default=True,
-    help="What it is about. After a repair or a joint trends start anew; rain counts for a day.",
+    help="What it is about; other is a plain note, also of the site. After a repair or a joint trends start anew; "
+    "rain counts for a day.",
 )
 @click.option("--at", help='When, as in "2026-05-01 18:30" in local time; now if left out.')
 @_JSON

@@ -2,7 +2,7 @@
 """The record as the terminal meets it."""
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import asdict
 from datetime import UTC, datetime
 from pathlib import Path
@@ -13,6 +13,7 @@ import click
 from ringwright.air.reports import Reports
 from ringwright.cli.moments import moment
 from ringwright.cli.terminal import Terminal
+from ringwright.desk.drafts import opened
 from ringwright.errors import NoSuchEntryError
 from ringwright.proof.estimate import Estimate
 from ringwright.records.comparison import BandChange, BuildComparison
@@ -46,6 +47,7 @@ def show_list(workspace: Path, *, band: str | None, as_json: bool) -> None:
     with Records.open(workspace) as records:
         sweeps, notes, lost = records.sweeps(band=band), records.notes(), records.lost()
         reports = records.reports()
+        names = {sha256: _name_of(text) for sha256, text in records.design_texts().items()}
     if band is not None and not sweeps:
         raise NoSuchEntryError(f"there is no sweep on {shown(band)}; leave --band out to see them all")
     for sweep in lost:
@@ -54,11 +56,11 @@ def show_list(workspace: Path, *, band: str | None, as_json: bool) -> None:
             err=True,
         )
     if as_json:
-        _print(list_document(sweeps, notes))
+        _print(list_document(sweeps, notes, names))
     else:
         terminal = Terminal.of_stdout()
         if len(reports) == 0 or sweeps or notes:
-            for line in _listing(sweeps, notes, terminal):
+            for line in _listing(sweeps, notes, names, terminal=terminal):
                 terminal.say(line)
         if len(reports) > 0:
             terminal.say(terminal.wrapped(_heard(reports)))
@@ -126,7 +128,21 @@ def _local(moment: datetime) -> str:
     return f"{moment.astimezone():%Y-%m-%d %H:%M}"
 
 
-def _listing(sweeps: tuple[RecordedSweep, ...], notes: tuple[Note, ...], terminal: Terminal) -> Iterator[str]:
+def _name_of(design: str) -> str:
+    """What a design's text calls itself."""
+    return opened("", design).title or "a design without a name"
+
+
+def _listing(
+    sweeps: tuple[RecordedSweep, ...],
+    notes: tuple[Note, ...],
+    names: Mapping[str, str],
+    *,
+    terminal: Terminal,
+) -> Iterator[str]:
+    """Each sweep with its design's name, where the record has sweeps of more than one."""
+    of_sweeps = {sweep.number: names[sweep.results[-1][0]] for sweep in sweeps}
+    is_one = len(set(of_sweeps.values())) < 2
     if not sweeps and not notes:
         yield "Nothing is recorded yet. Sweeps come in when they are proved, notes with record add."
     entries: list[RecordedSweep | Note] = [*sweeps, *notes]
@@ -134,14 +150,17 @@ def _listing(sweeps: tuple[RecordedSweep, ...], notes: tuple[Note, ...], termina
         if isinstance(entry, Note):
             what, words = f"{entry.kind.value:<8} ", " ".join(entry.text.split())
         else:
-            what, words = f"sweep {entry.number:<2} ", _sweep(entry)
+            named = "" if is_one else f"{of_sweeps[entry.number]}: "
+            what, words = f"sweep {entry.number:<2} ", f"{named}{_sweep(entry)}"
         yield terminal.wrapped(words, first=f"{_local(_when(entry))}  {what}", rest=" " * 27)
 
 
 def _heard(reports: Reports) -> str:
     first, last = (datetime.fromtimestamp(float(at), UTC) for at in (reports.time.min(), reports.time.max()))
     named = f"{len(reports)} report{'' if len(reports) == 1 else 's'}"
-    return f"{named} of who heard whom, {first:%Y-%m-%d} to {last:%Y-%m-%d} UTC; `air --workspace` answers from them."
+    begin, end = (f"{day:%Y-%m-%d}" for day in (first, last))
+    days = begin if begin == end else f"{begin} to {end}"
+    return f"{named} of who heard whom, {days} UTC; `air --workspace` answers from them."
 
 
 def _when(entry: RecordedSweep | Note) -> datetime:

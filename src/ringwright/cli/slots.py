@@ -17,7 +17,13 @@ Examples:
 @click.option(
     "--length", default="2 min", show_default=True, help="Of a slot; as long as a transmission or a few."
 )
-@click.option("--count", default=60, show_default=True, type=click.IntRange(1, 100_000), help="Of slots.")
+@click.option(
+    "--count",
+    default=60,
+    show_default=True,
+    type=click.IntRange(1, 100_000),
+    help="Of slots, in twos: an odd number is rounded up.",
+)
 @click.option("--start", metavar="TIME", help="UTC; without it the next full minute.")
 @click.option("--seed", type=click.IntRange(min=0), help="For the same lot again.")
 @click.option("--out", type=click.Path(path_type=Path), help="A file instead of standard output.")

@@ -35,6 +35,8 @@ def read_content(path: str | Path) -> bytes:
     """
     source = str(path)
     try:
+        if Path(path).is_dir():
+            raise SweepFileError(source, None, "this is a folder; name the sweep files in it")
         size = Path(path).stat().st_size
         if size > LARGEST_FILE:
             raise too_large(source, size)

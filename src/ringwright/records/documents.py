@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """What a record says, as JSON documents."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from ringwright.proof.estimate import Estimate
@@ -13,11 +14,13 @@ COMPARISON_SCHEMA = "ringwright.record.comparison/1"
 TREND_SCHEMA = "ringwright.record.trend/1"
 
 
-def list_document(sweeps: tuple[RecordedSweep, ...], notes: tuple[Note, ...]) -> dict[str, Any]:
-    """Sweeps and notes."""
+def list_document(
+    sweeps: tuple[RecordedSweep, ...], notes: tuple[Note, ...], names: Mapping[str, str]
+) -> dict[str, Any]:
+    """Sweeps and notes; `names` of designs by the checksum of their text."""
     return {
         "schema": LIST_SCHEMA,
-        "sweeps": [sweep_document(sweep) for sweep in sweeps],
+        "sweeps": [sweep_document(sweep) | {"design_name": names[sweep.results[-1][0]]} for sweep in sweeps],
         "notes": [note_document(note) for note in notes],
     }
 

@@ -16,6 +16,8 @@ from ringwright.antenna.design_file.sentences import leading_key, refusal
 from ringwright.antenna.geometry import build_wires
 from ringwright.errors import DesignError, DesignFileError
 
+OF_A_BRIEF = frozenset({"room", "limits", "weights", "grid"})
+"""Tables that a brief may have and a design never has."""
 _LARGEST = 1_000_000  # bytes; a design is a page of text
 _PART = r"""(?:[A-Za-z0-9_-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*"""
 # The TOML reader takes seconds over keys of thousands of parts; a design's longest has four.
@@ -47,6 +49,8 @@ def parse_design(text: str, *, source: str) -> Design:
 
 def design_of(tables: dict[str, Any]) -> Design:
     """The design that a file's tables describe; a `DesignError` names its key."""
+    if OF_A_BRIEF & tables.keys() and not tables.keys() & {"ring", "capacitor"}:
+        raise DesignError("this is a brief, not a design; `ringwright search` finds rings for it")
     try:
         design = to_design(DesignTable.model_validate(tables))
         build_wires(design)

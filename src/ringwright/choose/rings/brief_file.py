@@ -10,7 +10,7 @@ from ringwright.antenna.design import Design, Target
 from ringwright.antenna.design_file.convert import to_design
 from ringwright.antenna.design_file.fields import nearest
 from ringwright.antenna.design_file.models import DesignTable
-from ringwright.antenna.design_file.read import read_tables
+from ringwright.antenna.design_file.read import OF_A_BRIEF, read_tables
 from ringwright.antenna.design_file.sentences import refusal
 from ringwright.choose.rings.brief import OBJECTIVES, Brief, Limits, Room
 from ringwright.choose.rings.brief_tables import BriefTable, LimitsTable, WeightsTable, read_perimeters
@@ -63,6 +63,8 @@ def brief_of(
 ) -> Brief:
     """The brief that a file's tables describe; errors as `parse_brief`."""
     try:
+        if {"ring", "capacitor"} <= tables.keys() and not OF_A_BRIEF & tables.keys():
+            raise DesignError("this is a design, not a brief; `ringwright predict` says what it does")
         table = _validated(tables)
         bases = _bases(tables, table)
     except DesignError as exc:

@@ -76,6 +76,9 @@ def test_imperial_reaches_lists_and_drawings(open_build):
     build.settle()
     expect(build.page.locator(".drawn text", has_text="22 in").first).to_be_visible()
     expect(build.page.locator(".build-bench")).not_to_contain_text(re.compile(r"\d\s?kg"))
+    expect(build.page.locator(".build-bench")).not_to_contain_text(re.compile(r"\d\.\d+\s?in of air"))
+    wall = build.page.locator("dt", has_text=re.compile("wall|box")).locator("+ dd").first
+    expect(wall).to_have_text(re.compile(r"^(\d+ )?\d+(/(2|4|8|16|32))?\s?in$"))
 
 
 def test_a_change_in_the_file_comes_onto_the_page(open_build, serving):

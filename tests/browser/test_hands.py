@@ -127,7 +127,13 @@ def test_imperial_changes_what_is_read_and_written(open_bench: Opener):
     expect(bench.typed("ring.perimeter")).to_have_value(in_feet)
     bench.slider("ring.perimeter").press("ArrowRight")
     bench.settle()
-    expect(bench.page.locator(".dimension text")).to_have_text(in_feet)
+    on_a_rule = re.compile(
+        r"^(coupling loop )?\d+( \d+/(2|4|8|16|32))? in$"
+    )  # as the sheet for the bench has it
+    expect(bench.page.locator(".dimension text")).to_have_text(on_a_rule)
+    expect(bench.page.locator(".ring-drawing .coupling .note").first).to_have_text(on_a_rule)
+    expect(bench.typed("coupling.diameter")).to_have_value(re.compile(r" in$"))
+    expect(bench.page.locator(".ring-drawing")).not_to_contain_text(re.compile(r"\d\s?mm"))
     bench.reload()
     expect(bench.typed("ring.perimeter")).to_have_value(in_feet)
 

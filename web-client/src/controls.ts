@@ -32,6 +32,8 @@ const IMPERIAL: Record<string, readonly [unit: string, size: number, digits: num
   m: ["ft", 0.3048, 0],
   mm: ["in", 25.4, 2],
 };
+/** Of a coupling, which nobody measures in feet. */
+const IN_INCHES = ["in", 0.0254, -1] as const;
 export const POSITIONS = 1000;
 
 function control(key: string, label: string, unit: string, low: number, high: number, digits: number): Control {
@@ -42,7 +44,8 @@ function control(key: string, label: string, unit: string, low: number, high: nu
 export function controlFor(slider: Slider, isStated: (key: string) => boolean, system: System): Control {
   const { is_logarithmic: isLogarithmic, ...rest } = slider;
   const same = SAME[slider.key]?.find((one) => isStated(one.key)) ?? { ...rest, isLogarithmic };
-  const imperial = system === "imperial" ? IMPERIAL[same.unit ?? ""] : undefined;
+  const isSmall = same.unit === "m" && same.key.startsWith("coupling.");
+  const imperial = system !== "imperial" ? undefined : isSmall ? IN_INCHES : IMPERIAL[same.unit ?? ""];
   if (!imperial) return same;
   const [unit, size, digits] = imperial;
   return { ...same, unit, low: same.low / size, high: same.high / size, digits: same.digits + digits };

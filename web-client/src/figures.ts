@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Figures as the table of figures says they are written. No number stands on a page that is not in the table.
 import type { Band, FigureEntry } from "./api/messages";
-import { minus, significant } from "./quantities";
+import { minus, significant, type System } from "./quantities";
 
 export type FigureTableByKey = ReadonlyMap<string, FigureEntry>;
 type Shown = number | boolean | string | null;
@@ -17,11 +17,14 @@ export function valueOf(band: Band, key: string): Shown {
   return typeof place === "number" || typeof place === "boolean" || typeof place === "string" ? place : null;
 }
 
-/** Number and unit of a value as people read them. */
-export function written(figure: FigureEntry, value: Shown): { number: string; unit: string } {
+/** Number and unit of a value as people read them; its millimetres in inches where they read those. */
+export function written(figure: FigureEntry, value: Shown, system: System = "metric"): { number: string; unit: string } {
   if (value === null) return { number: "none", unit: "" };
   if (typeof value === "boolean") return { number: value ? "yes" : "no", unit: "" };
   if (typeof value === "string") return { number: value, unit: "" };
+  if (system === "imperial" && figure.shown_unit === "mm") {
+    return { number: significant(value / 0.0254, figure.digits), unit: "in" };
+  }
   const scaled = value * figure.factor;
   const number = FIXED.has(figure.shown_unit) ? minus(scaled.toFixed(figure.digits)) : significant(scaled, figure.digits);
   return { number, unit: figure.shown_unit };

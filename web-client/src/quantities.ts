@@ -88,6 +88,26 @@ export function inDecibels(perCent: number): string {
 
 export type System = "metric" | "imperial";
 
+const FINEST = 32; // parts of an inch on a steel rule
+
+/** Inches as a rule shows them, to a thirty-second, as the sheet for the bench writes them. */
+export function onARule(metres: number, round: (parts: number) => number = Math.round): string {
+  const parts = round(Number(((metres / 0.0254) * FINEST).toFixed(6)));
+  const [whole, rest] = [Math.trunc(parts / FINEST), parts % FINEST];
+  if (rest === 0) return `${whole} in`;
+  let [over, under] = [rest, FINEST];
+  while (over % 2 === 0) [over, under] = [over / 2, under / 2];
+  return `${whole > 0 ? `${whole} ` : ""}${over}/${under} in`;
+}
+
+/** What is bent and marked, as a text of the design file has it: on a rule's inches, or as written if that is metric. */
+export function shownOnTheBench(written: string, system: System): string {
+  const metres = countIn(written, "m");
+  if (metres === null) return written;
+  if (system === "imperial") return onARule(metres);
+  return /(in|ft)\s*$|AWG/.test(written) ? shownLength(metres, system) : written;
+}
+
 /** A length as a builder measures it. */
 export function shownLength(metres: number, system: System): string {
   if (system === "imperial") {

@@ -54,6 +54,18 @@ describe("the key that is set", () => {
   });
 });
 
+describe("a coupling", () => {
+  const DIAMETER: Slider = { key: "coupling.diameter", label: "coupling", unit: "m", low: 0.05, high: 1, digits: 3, is_logarithmic: true };
+
+  test("is in inches, which the ring's feet are too coarse for", () => {
+    const control = controlFor(DIAMETER, nothing, "imperial");
+    expect([control.unit, control.digits]).toEqual(["in", 2]);
+    expect(textOfValue(control, "149 mm")).toBe("5.87 in"); // 149/25.4 = 5.866
+    expect(valueOfNumber(control, 5.875)).toBe("5.88 in");
+    expect(controlFor(DIAMETER, nothing, "metric").unit).toBe("m");
+  });
+});
+
 describe("a value", () => {
   const metric = controlFor(PERIMETER, nothing, "metric");
   const imperial = controlFor(PERIMETER, nothing, "imperial");

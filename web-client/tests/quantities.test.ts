@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 import { describe, expect, test } from "vitest";
-import { countIn, inDecibels, shownLength, significant } from "../src/quantities";
+import { countIn, inDecibels, onARule, shownLength, shownOnTheBench, significant } from "../src/quantities";
 
 describe("countIn", () => {
   // The inch and the foot are exact by the international agreement of 1959; AWG 12 is 2.053 mm in ASTM B258.
@@ -55,4 +55,21 @@ test("lengths as a builder measures them", () => {
   expect(shownLength(0.022, "metric")).toBe("22.0 mm");
   expect(shownLength(1.0186, "imperial")).toBe("3.34 ft");
   expect(shownLength(0.0254, "imperial")).toBe("1.00 in");
+});
+
+test("inches stand on a rule, to a thirty-second", () => {
+  // By hand: 1 in = 25.4 mm exactly, so 1/32 in = 0.79375 mm.
+  expect(onARule(0.0254)).toBe("1 in");
+  expect(onARule(0.00079375)).toBe("1/32 in");
+  expect(onARule(0.149)).toBe("5 7/8 in"); // 5.866 in
+  expect(onARule(0.00785)).toBe("5/16 in"); // 0.309 in
+  expect(onARule(0.0079376, Math.ceil)).toBe("11/32 in"); // a hair over 5/16 in
+  expect(onARule(0.0079375, Math.ceil)).toBe("5/16 in");
+});
+
+test("a size of the design file follows the preference on the bench", () => {
+  expect(shownOnTheBench("149 mm", "metric")).toBe("149 mm");
+  expect(shownOnTheBench("149 mm", "imperial")).toBe("5 7/8 in");
+  expect(shownOnTheBench("5 7/8 in", "metric")).toBe("149 mm");
+  expect(shownOnTheBench("a lot", "imperial")).toBe("a lot");
 });

@@ -4,7 +4,7 @@ import { signal } from "@preact/signals";
 import type { Band } from "../api/messages";
 import { rangeText, valueOf, written } from "../figures";
 import { figures } from "../state/draft";
-import { isExplaining } from "../state/preferences";
+import { isExplaining, system } from "../state/preferences";
 
 /** Key of the figure that is being explained. */
 export const asked = signal<string | null>(null);
@@ -19,7 +19,7 @@ interface Props {
 export function Figure({ of, band, isQuiet = false }: Props) {
   const figure = figures.value.get(of);
   if (!figure) throw new Error(`no figure is called ${of}`);
-  const { number, unit } = written(figure, valueOf(band, of));
+  const { number, unit } = written(figure, valueOf(band, of), system.value);
   const range = isQuiet ? null : rangeText(figure, band);
   const content = (
     <>

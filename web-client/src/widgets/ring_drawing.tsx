@@ -3,7 +3,7 @@
 // the coupling loop in its place, a person beside it. Pinned variants stand behind it as outlines.
 import { useRef } from "preact/hooks";
 import type { CoreDrawn, Drawing } from "../api/messages";
-import { shownLength, significant, type System } from "../quantities";
+import { onARule, shownLength, significant, type System } from "../quantities";
 import type { PinLetter } from "../state/address";
 import { type Box, boxOf, flatten, normals, openedAtStart, pathOf, preferred, ribbon, round125, smoothPathOf, type Spot } from "./ring_geometry";
 import { type Size, useSize } from "./size";
@@ -73,7 +73,7 @@ function Paper({ drawing, ghosts, system, couplingSize, size }: Props & { size: 
       <Gap ring={ring} thickness={2 * drawing.ring.radius_m * scale} volts={drawing.gap_voltage_peak_v} widest={widest} />
       <Dimension box={box} toPaper={toPaper} isBelow={flat.gap[1] > 0} widest={widest} system={system} />
       <text class="note" transform={`translate(17 ${size.height - 10}) rotate(-90)`}>
-        {`1 square = ${shownLength(square, system)}${isUpright ? "" : ", seen from above"}`}
+        {`1 square = ${sized(square, system)}${isUpright ? "" : ", seen from above"}`}
       </text>
     </svg>
   );
@@ -251,19 +251,26 @@ function Dimension({ box, toPaper, isBelow, widest, system }: DimensionProps) {
   const edge = toPaper([0, isBelow ? box.low : box.high])[1];
   const y = edge + (isBelow ? 1 : -1) * (widest + 15);
   const middle = (left + right) / 2;
+  const words = sized(box.right - box.left, system);
+  const half = Math.max(30, 4 * words.length);
   return (
     <g class="dimension">
       <path d={`M${left} ${y}H${right}M${left} ${y - 5}V${y + 5}M${right} ${y - 5}V${y + 5}`} />
-      <rect x={middle - 30} y={y - 9} width={60} height={18} />
+      <rect x={middle - half} y={y - 9} width={2 * half} height={18} />
       <text x={middle} y={y + 4.5} text-anchor="middle">
-        {shownLength(box.right - box.left, system)}
+        {words}
       </text>
     </g>
   );
 }
 
+/** As on page Build: in inches, never in decimals of a foot. */
+function sized(metres: number, system: System): string {
+  return system === "imperial" ? onARule(metres) : shownLength(metres, system);
+}
+
 function inWords(drawing: Drawing, box: Box, system: System): string {
-  const size = `${shownLength(box.right - box.left, system)} wide and ${shownLength(box.high - box.low, system)} high`;
+  const size = `${sized(box.right - box.left, system)} wide and ${sized(box.high - box.low, system)} high`;
   const thick = shownLength(2 * drawing.ring.radius_m, system);
   return `The ring to scale: ${size}, conductor ${thick}, ${significant(drawing.gap_voltage_peak_v / 1e3, 3)} kilovolts peak at the gap`;
 }

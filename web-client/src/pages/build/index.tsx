@@ -107,7 +107,7 @@ function Printing() {
   return (
     <aside class="printing" aria-labelledby="print">
       <h2 id="print">To print</h2>
-      <p class="quiet">At 100 %, never fitted to the page: the templates have a bar of 100 mm to hold a rule against.</p>
+      <p class="quiet">At 100 %, never fitted to the page: the templates have a bar of 100 mm, and one of 2 in, to hold a rule against.</p>
       <label>
         Paper{" "}
         <select value={paper} onChange={(event) => setPaper(event.currentTarget.value as build.Paper)}>

@@ -4,6 +4,7 @@ import { useEffect, useState } from "preact/hooks";
 import type { Band } from "../../api/messages";
 import { PIN_LETTERS } from "../../state/address";
 import * as draft from "../../state/draft";
+import { shownOnTheBench } from "../../quantities";
 import { system } from "../../state/preferences";
 import { Figure } from "../../widgets/figure";
 import { RingDrawing } from "../../widgets/ring_drawing";
@@ -82,7 +83,7 @@ function Drawing() {
           drawing={picture.drawing}
           ghosts={ghosts}
           system={system.value}
-          couplingSize={String(draft.valueNow(picture.drawing.coupling.is_closed ? "coupling.diameter" : "coupling.tap_at") ?? "")}
+          couplingSize={shownOnTheBench(String(draft.valueNow(picture.drawing.coupling.is_closed ? "coupling.diameter" : "coupling.tap_at") ?? ""), system.value)}
         />
         <AtAGlance band={band} />
       </div>

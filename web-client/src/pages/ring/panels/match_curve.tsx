@@ -2,7 +2,7 @@
 // The trade: least SWR of every band and of the worst over the coupling's size, with the one found and the one now.
 import { useRef } from "preact/hooks";
 import type { MatchDocument, MatchPoint, MatchTrial } from "../../../api/messages";
-import { shownLength } from "../../../quantities";
+import { onARule } from "../../../quantities";
 import { system } from "../../../state/preferences";
 import { type Size, useSize } from "../../../widgets/size";
 
@@ -10,9 +10,9 @@ const HIGHEST = 5;
 const LINES = [1, 1.5, 2, 3, 5];
 const MARGIN = { left: 30, right: 8, top: 20, bottom: 24 };
 
-/** Millimetres, which is how finely a loop is bent, or inches. */
+/** Millimetres, which is how finely a loop is bent, or inches on a rule. */
 export function lengthWords(metres: number): string {
-  return system.value === "metric" ? `${(1e3 * metres).toFixed(0)}\u202fmm` : shownLength(metres, system.value);
+  return system.value === "metric" ? `${(1e3 * metres).toFixed(0)}\u202fmm` : onARule(metres);
 }
 
 export function MatchCurve({ found }: { found: MatchDocument }) {

@@ -42,6 +42,7 @@ SENT: tuple[type[BaseModel], ...] = (
     designs.FigureTable,
     site.SiteTable,
     search.StockList,
+    search.BriefStart,
     proof.ProofTable,
     proof.SweepList,
     record.RecordLine,

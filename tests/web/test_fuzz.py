@@ -29,6 +29,7 @@ PLAIN = [
     "GET /api/v1/proof",
     "GET /api/v1/sweeps",
     "GET /api/v1/stock",
+    "GET /api/v1/brief",
     "GET /api/v1/build",
     "GET /api/v1/calibrations",
     "GET /api/v1/record",

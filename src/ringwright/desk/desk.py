@@ -19,6 +19,7 @@ from ringwright.choose.rings.brief import Brief
 from ringwright.choose.rings.found import Found
 from ringwright.desk.air_answers import PredictedPattern, predicted_pattern
 from ringwright.desk.airing import ReportTable
+from ringwright.desk.brief_form import BRIEF_FILE, StoredBrief, stored_brief, with_the_file
 from ringwright.desk.building import building
 from ringwright.desk.calibrations import Calibrations
 from ringwright.desk.design_folder import DesignFolder, etag_of
@@ -157,8 +158,16 @@ class Desk:
         """
         return at_hand(self.folder.workspace)
 
-    def search(self, draft: Draft, asked: Mapping[str, Any]) -> tuple[Brief, Job[Found]]:
+    def brief(self) -> StoredBrief:
+        """The workspace's own brief, as the fields of a page start from it."""
+        return stored_brief(self.folder.workspace)
+
+    def search(
+        self, draft: Draft, asked: Mapping[str, Any], *, from_file: bool = False
+    ) -> tuple[Brief, Job[Found]]:
         """A brief for the site of a draft, and the search for the rings worth building, not started.
+
+        `from_file`: what only the workspace's own brief says counts, too.
 
         Raises
         ------
@@ -167,8 +176,8 @@ class Desk:
         """
         tables = with_edits(read_tables(self._text_of(draft.base)), draft.edits)
         workspace = self.folder.workspace
-        brief = drafted_brief(tables, asked, workspace)
-        return brief, searching(brief, SearchWay(journal=journal_of(workspace / "brief.toml")))
+        brief = drafted_brief(tables, with_the_file(asked, workspace) if from_file else asked, workspace)
+        return brief, searching(brief, SearchWay(journal=journal_of(workspace / BRIEF_FILE)))
 
     def prove(self, draft: Draft, delivered: Sequence[Delivered]) -> Job[Proof | None]:
         """The sweeps of a built ring set against a draft, not started; see `ringwright.desk.proving`.

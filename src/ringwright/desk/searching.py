@@ -14,13 +14,12 @@ from ringwright.choose.rings.brief_file import brief_of, parse_brief
 from ringwright.choose.rings.brief_tables import SHAPES
 from ringwright.choose.rings.finding import Advance, Forgetful, find_rings
 from ringwright.choose.rings.found import Found
+from ringwright.desk.brief_form import PARTS_FILE, own_parts
 from ringwright.desk.hands import Hands
 from ringwright.desk.jobs import Job, Progress
 from ringwright.desk.search_journal import SearchJournal, journal_folder
 from ringwright.desk.workspace import FOLDERS
 from ringwright.errors import DesignError, DesignFileError
-
-PARTS_FILE = "parts.toml"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,13 +95,8 @@ def drafted_brief(design: Mapping[str, Any], asked: Mapping[str, Any], workspace
         With the brief's key, if it has one.
     """
     site = {key: design[key] for key in ("site", "tolerance", "region") if key in design}
-    own = workspace / PARTS_FILE
     try:
-        return brief_of(
-            {"format": 1, **site, **asked},
-            source="brief",
-            parts=read_text(own, what="parts") if own.is_file() else None,
-        )
+        return brief_of({"format": 1, **site, **asked}, source="brief", parts=own_parts(workspace))
     except DesignFileError as exc:
         raise DesignError(exc.reason if exc.source == "brief" else str(exc), key=exc.key) from exc
 

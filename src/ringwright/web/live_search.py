@@ -21,7 +21,7 @@ class FollowedSearch(Followed[Found]):
     def __init__(self, desk: Desk, request: SearchRequest) -> None:
         draft = Draft(base=Base(**request.base.model_dump()), edits=request.edits)
         asked = request.brief.model_dump(exclude_none=True)
-        self._brief, job = desk.search(draft, asked)
+        self._brief, job = desk.search(draft, asked, from_file=request.from_file)
         self.job, self._told = job.start(), ""
 
     def news(self, *, is_last: bool) -> Iterator[tuple[str, Body]]:

@@ -39,7 +39,7 @@ from ringwright.web.messages.designs import (
 )
 from ringwright.web.messages.live import PredictBody, PredictionBody
 from ringwright.web.messages.proof import ProofCautions, ProofTable, SweepEntry, SweepList
-from ringwright.web.messages.search import StockList
+from ringwright.web.messages.search import BriefStart, StockList
 from ringwright.web.messages.site import SiteTable
 
 NameInAddress = Annotated[
@@ -75,6 +75,7 @@ class Api:
         router.add_api_route("/site", self.get_site)
         router.add_api_route("/match", self.get_match)
         router.add_api_route("/stock", self.get_stock)
+        router.add_api_route("/brief", self.get_brief)
         router.add_api_route("/proof", self.get_proof)
         router.add_api_route("/sweeps", self.get_sweeps, responses=problems(_DISK))
         router.add_api_route("/designs", self.get_designs)
@@ -136,6 +137,10 @@ class Api:
             figures=figure_entries(SEARCH_FIGURES),
             cautions=[HIGH_VOLTAGE, AUTHORITY_OF_LIMITS],
         )
+
+    def get_brief(self) -> BriefStart:
+        """The workspace's brief.toml as the fields of a page start from it."""
+        return BriefStart.model_validate(asdict(self._desk.brief()), strict=False)
 
     def get_proof(self) -> ProofTable:
         """What a page of a proof needs once: its figures, and the cautions in words."""

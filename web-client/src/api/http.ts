@@ -11,6 +11,7 @@ import type {
   AirPromised,
   AirSeen,
   AirSlotsAsked,
+  BriefStart,
   BuildFound,
   CalibrationKept,
   CalibrationList,
@@ -84,6 +85,7 @@ export const getFigures = async () => read<FigureTable>(await call("figures"));
 export const getSite = async () => read<SiteTable>(await call("site"));
 export const getProof = async () => read<ProofTable>(await call("proof"));
 export const getStock = async () => read<StockList>(await call("stock"));
+export const getBrief = async () => read<BriefStart>(await call("brief"));
 export const getSweeps = async () => read<SweepList>(await call("sweeps"));
 export const getDesigns = async () => read<DesignList>(await call("designs"));
 export const getDesign = async (name: string) => read<DesignText>(await call(designPath(name)));

@@ -85,6 +85,7 @@ export interface Api {
   FigureTable: FigureTable;
   SiteTable: SiteTable;
   StockList: StockList;
+  BriefStart: BriefStart;
   ProofTable: ProofTable;
   SweepList: SweepList;
   RecordLine: RecordLine;
@@ -227,6 +228,8 @@ export interface ProveStop {
 }
 /**
  * Find the rings worth building for a brief on the site of a draft.
+ *
+ * `from_file`: what only the workspace's brief.toml says counts, too, as `BriefStart.says` tells.
  */
 export interface SearchRequest {
   type: "search";
@@ -234,6 +237,7 @@ export interface SearchRequest {
   base?: Base;
   edits?: Edits;
   brief: BriefAsked;
+  from_file?: boolean;
 }
 /**
  * A brief as in its file; site, tolerances and region are those of the draft.
@@ -1467,6 +1471,7 @@ export interface Suspect {
   gain_db: number;
   gain_db_low: number;
   gain_db_high: number;
+  gain_at_frequency_hz: number;
   gains_db: number[];
   size: SuspectSize | null;
 }
@@ -1491,6 +1496,7 @@ export interface NextMeasurement {
     "joints" | "capacitor" | "conductor" | "earth" | "metal" | "coupling" | "feed_line" | "none"
   ];
   expected_information_bits: number;
+  is_worth_making: boolean;
 }
 /**
  * The work was ended before it came to the suspects.
@@ -1787,6 +1793,44 @@ export interface StockList {
   modes: string[];
   bands: string[];
   cautions: string[];
+}
+/**
+ * The workspace's brief.toml; `file` is null without one, `form` where the `problem` says why.
+ *
+ * Own parts are described in this file alone; `says` is what counts without a field, and what does not count.
+ */
+export interface BriefStart {
+  file: string | null;
+  etag: string | null;
+  problem: string | null;
+  form: BriefFields | null;
+  own_conductors: string[];
+  own_capacitors: string[];
+  says: string[];
+}
+/**
+ * What a page's fields show of a brief file; lists of parts are null for all that is at hand.
+ */
+export interface BriefFields {
+  bands: string[];
+  power: string;
+  mode: string | null;
+  width: string | null;
+  depth: string | null;
+  height: string | null;
+  mass: string | null;
+  cost: string | null;
+  margin: number;
+  swr: number | null;
+  weights: {
+    [k: string]: number;
+  };
+  shapes: string[];
+  perimeter_from: string;
+  perimeter_to: string;
+  perimeter_count: number;
+  conductors: string[] | null;
+  capacitors: string[] | null;
 }
 /**
  * What a page of a proof needs once: its figures, and the cautions in words.

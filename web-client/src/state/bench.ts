@@ -175,7 +175,7 @@ function proveWhatStands(): void {
 /** Has rings sought for the brief, on the site of the draft as it stands. */
 export function chooseRings(): void {
   const { detail_band: _, ...now } = wanted();
-  line.choose({ ...now, brief: brief.begin() });
+  line.choose({ ...now, ...brief.begin() });
 }
 
 export function endChoice(): void {

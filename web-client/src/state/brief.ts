@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The brief: what is asked for, whether a search runs, and the rings it found. Site and tolerances are the draft's.
 import { batch, computed, effect, signal } from "@preact/signals";
-import { getStock, Refused } from "../api/http";
-import type { BriefAsked, SearchDocument, SearchFound, SearchProblem, SearchProgress, SearchRing, SearchStopped, StockList } from "../api/messages";
+import { getBrief, getStock, Refused } from "../api/http";
+import type { BriefAsked, BriefFields, BriefStart, SearchDocument, SearchFound, SearchProblem, SearchProgress, SearchRing, SearchStopped, StockList } from "../api/messages";
 import type { FigureTableByKey } from "../figures";
 import { openOn } from "./bench";
 import * as draft from "./draft";
@@ -30,6 +30,7 @@ export const WEIGHTS = ["sky_db", "size", "mass", "cost", "bandwidth", "margin"]
 export type Weight = (typeof WEIGHTS)[number];
 
 const KEPT_AS = "ringwright.brief";
+const TAKEN_AS = "ringwright.brief.taken";
 const FIRST: Form = {
   bands: ["40m", "30m", "20m"],
   power: "20 W",
@@ -47,6 +48,13 @@ const FIRST: Form = {
 
 export const form = signal<Form>(kept());
 export const stock = signal<StockList | null>(null);
+/** The folder's own brief file, as it was when the page came up. */
+export const file = signal<BriefStart | null>(null);
+/** The form as the file has it; null without one that can be read. */
+const ofFile = computed(() => (stock.value && file.value?.form ? formOf(file.value.form, stock.value) : null));
+export const isOfFile = computed(() => JSON.stringify(ofFile.value) === JSON.stringify(form.value));
+/** What stood in the fields before the file was taken. */
+export const before = signal<Form | null>(null);
 export const figures = signal<FigureTableByKey>(new Map());
 export const isSearching = signal(false);
 export const progress = signal<{ done: number; total: number; text: string } | null>(null);
@@ -87,15 +95,79 @@ function kept(): Form {
 
 async function load(): Promise<void> {
   try {
-    const table = await getStock();
+    const [table, stored] = await Promise.all([getStock(), getBrief()]);
     batch(() => {
-      stock.value = table;
+      stock.value = withOwn(table, stored);
+      file.value = stored;
       figures.value = new Map(table.figures.map((figure) => [figure.key, figure]));
+      if (stored.form && stored.etag !== taken()) takeFile();
     });
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
     problem.value = error.problem;
   }
+}
+
+/** Which file the fields were filled from last; one that was changed on disk is taken anew. */
+function taken(): string | null {
+  try {
+    return localStorage.getItem(TAKEN_AS);
+  } catch {
+    return null;
+  }
+}
+
+/** Fills the fields from the file; what stood there is kept for once. */
+export function takeFile(): void {
+  const next = ofFile.value;
+  if (!next) return;
+  const now = form.value;
+  const isWorthKeeping = ![FIRST, next].some((one) => JSON.stringify(one) === JSON.stringify(now));
+  batch(() => {
+    before.value = isWorthKeeping ? now : null;
+    form.value = next;
+  });
+  try {
+    localStorage.setItem(TAKEN_AS, file.value?.etag ?? "");
+  } catch {
+    // storage may be switched off; then the file is taken at every visit
+  }
+}
+
+/** Puts back what stood in the fields before the file was taken. */
+export function takeBack(): void {
+  batch(() => {
+    form.value = before.value ?? form.value;
+    before.value = null;
+  });
+}
+
+/** Parts that the file alone describes come first. */
+function withOwn(table: StockList, stored: BriefStart): StockList {
+  const together = (own: string[], names: string[]) => [...own, ...names.filter((name) => !own.includes(name))];
+  return {
+    ...table,
+    conductors: together(stored.own_conductors, table.conductors),
+    capacitors: together(stored.own_capacitors, table.capacitors),
+  };
+}
+
+export function formOf(fields: BriefFields, stock: StockList): Form {
+  const rest = (all: readonly string[], some: readonly string[] | null) => (some ? all.filter((name) => !some.includes(name)) : []);
+  return {
+    bands: fields.bands,
+    power: fields.power,
+    mode: fields.mode ?? "",
+    room: { width: fields.width ?? "", depth: fields.depth ?? "", height: fields.height ?? "" },
+    mass: fields.mass ?? "",
+    cost: fields.cost ?? "",
+    margin: String(fields.margin),
+    swr: fields.swr === null ? "" : String(fields.swr),
+    weights: Object.fromEntries(WEIGHTS.map((name) => [name, String(fields.weights[name] ?? 0)])) as Record<Weight, string>,
+    shapes: fields.shapes,
+    perimeter: { from: fields.perimeter_from, to: fields.perimeter_to, count: String(fields.perimeter_count) },
+    without: [...rest(stock.conductors, fields.conductors), ...rest(stock.capacitors, fields.capacitors)],
+  };
 }
 
 export function set(change: Partial<Form>): void {
@@ -109,8 +181,8 @@ export function toggled(list: readonly string[], name: string, all: readonly str
   return all.filter((one) => has.has(one));
 }
 
-/** A search begins; what it is asked. */
-export function begin(): BriefAsked {
+/** A search begins; what it is asked, and whether the file's keys that have no field count, too. */
+export function begin(): { brief: BriefAsked; from_file: boolean } {
   batch(() => {
     isSearching.value = true;
     progress.value = found.value = problem.value = stoppedAt.value = null;
@@ -118,14 +190,15 @@ export function begin(): BriefAsked {
     chosen.value = 0;
     foundFor.value = JSON.stringify(form.value);
   });
-  return asked(form.value, stock.value);
+  const own = file.value ? [...file.value.own_conductors, ...file.value.own_capacitors] : [];
+  return { brief: asked(form.value, stock.value, own), from_file: (file.value?.form ?? null) !== null };
 }
 
-/** A form as the server reads it. */
-export function asked(form: Form, stock: StockList | null): BriefAsked {
+/** A form as the server reads it; parts of the file's `own` are at hand only by name. */
+export function asked(form: Form, stock: StockList | null, own: readonly string[] = []): BriefAsked {
   const left = (names: readonly string[] | undefined) => {
     const some = names?.filter((name) => !form.without.includes(name)) ?? null;
-    return some?.length === names?.length ? null : some;
+    return some?.length === names?.length && !some?.some((name) => own.includes(name)) ? null : some;
   };
   return {
     bands: form.bands,

@@ -61,13 +61,17 @@ class BriefAsked(Message):
 
 
 class SearchRequest(Message):
-    """Find the rings worth building for a brief on the site of a draft."""
+    """Find the rings worth building for a brief on the site of a draft.
+
+    `from_file`: what only the workspace's brief.toml says counts, too, as `BriefStart.says` tells.
+    """
 
     type: Literal["search"]
     seq: Annotated[int, Field(ge=0, le=2**53)]
     base: Base = Field(default_factory=Base)
     edits: Edits = Field(default_factory=dict)
     brief: BriefAsked
+    from_file: bool = False
 
 
 class SearchStop(Message):
@@ -196,3 +200,40 @@ class StockList(Message):
     modes: list[str]
     bands: list[str]
     cautions: list[str]
+
+
+class BriefFields(Message):
+    """What a page's fields show of a brief file; lists of parts are null for all that is at hand."""
+
+    bands: list[str]
+    power: str
+    mode: str | None
+    width: str | None
+    depth: str | None
+    height: str | None
+    mass: str | None
+    cost: str | None
+    margin: float
+    swr: float | None
+    weights: dict[str, float]
+    shapes: list[str]
+    perimeter_from: str
+    perimeter_to: str
+    perimeter_count: int
+    conductors: list[str] | None
+    capacitors: list[str] | None
+
+
+class BriefStart(Message):
+    """The workspace's brief.toml; `file` is null without one, `form` where the `problem` says why.
+
+    Own parts are described in this file alone; `says` is what counts without a field, and what does not count.
+    """
+
+    file: str | None
+    etag: str | None
+    problem: str | None
+    form: BriefFields | None
+    own_conductors: list[str]
+    own_capacitors: list[str]
+    says: list[str]

@@ -23,6 +23,7 @@ export function BriefForm({ children }: { children: ComponentChildren }) {
   const stock = brief.stock.value;
   return (
     <form class="brief-form" aria-label="Brief" onSubmit={(event) => event.preventDefault()}>
+      <FromFile />
       <fieldset>
         <legend>Bands</legend>
         <Chips names={stock?.bands ?? form.bands} on={form.bands} change={(bands) => brief.set({ bands })} />
@@ -33,6 +34,7 @@ export function BriefForm({ children }: { children: ComponentChildren }) {
         <label class="brief-field">
           Mode
           <select value={form.mode} onChange={(event) => brief.set({ mode: event.currentTarget.value })}>
+            {form.mode === "" && <option value="">the file's duty</option>}
             {(stock?.modes ?? [form.mode]).map((mode) => (
               <option key={mode}>{mode}</option>
             ))}
@@ -80,6 +82,41 @@ export function BriefForm({ children }: { children: ComponentChildren }) {
       </fieldset>
       {children}
     </form>
+  );
+}
+
+/** Which file the fields start from, what of it counts without a field, and what does not. */
+function FromFile() {
+  const stored = brief.file.value;
+  if (!stored?.file) return null;
+  if (stored.problem)
+    return (
+      <p class="refusal brief-file" role="status">
+        {stored.problem}. These fields are not the file's.
+      </p>
+    );
+  return (
+    <section class="brief-file quiet" aria-label="The folder's brief">
+      <p>
+        {brief.isOfFile.value ? `As in ${stored.file} in this folder.` : `Changed from ${stored.file} in this folder; the file stays as it is. `}
+        {!brief.isOfFile.value && (
+          <button type="button" onClick={brief.takeFile}>
+            Fill in from {stored.file}
+          </button>
+        )}
+        {brief.before.value && (
+          <>
+            {" "}
+            <button type="button" onClick={brief.takeBack}>
+              Back to what stood here
+            </button>
+          </>
+        )}
+      </p>
+      {stored.says.map((text) => (
+        <p key={text}>{text}</p>
+      ))}
+    </section>
   );
 }
 

@@ -114,6 +114,9 @@ def test_a_brief_in_feet_has_rings_in_feet():
     assert design.ring.perimeter == found.perimeters[1] == to_si("8.333 ft", "m")
     assert design.coupling.diameter == pytest.approx(0.187, rel=1e-5)  # five digits
     assert found.is_imperial
+    sides = brief(SMALL, *IMPERIAL, ('["circle"]', '["octagon"]'))
+    octagon = parse_design(text_of(sides, (0, 1, 0, 0), 0.187), source="candidate.toml")
+    assert octagon.building.stock == 10 * 0.3048  # common practice, no source; 3 m where nothing is said
     assert found.units == {
         "room.width": "in",
         "grid.perimeter": "ft",

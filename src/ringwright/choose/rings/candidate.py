@@ -13,6 +13,8 @@ from ringwright.units import format_quantity
 ENOUGH_MARGIN = 10.0
 """[dB]: more of it is worth nothing."""
 KILOHERTZ = 1e3
+IMPERIAL_STOCK = "10 ft"
+"""Length that tube is sold in where feet are read; common practice, no source."""
 
 Place = tuple[int, int, int, int]
 """Of shape, perimeter, conductor and capacitor in the brief's lists."""
@@ -95,6 +97,10 @@ def text_of(brief: Brief, place: Place, coupling: float) -> str:
     """A candidate as a design file."""
     shape, perimeter, conductor, capacitor = place
     part, tuner = brief.conductors[conductor], brief.capacitors[capacitor]
+    joints = corners(brief.shapes[shape]) if jointed(part.conductor) else 0
+    build = {} if tuner.mass_text is None else {"capacitor_mass": tuner.mass_text}
+    if brief.is_imperial and joints:
+        build["stock"] = IMPERIAL_STOCK
     tables = candidate_tables(
         brief.design,
         name=name_of(brief, place),
@@ -104,8 +110,8 @@ def text_of(brief: Brief, place: Place, coupling: float) -> str:
         coupling_diameter=format_quantity(coupling, "in", digits=5)
         if brief.is_imperial
         else format_quantity(coupling, "mm", digits=10),
-        joints=corners(brief.shapes[shape]) if jointed(part.conductor) else 0,
-        capacitor_mass=tuner.mass_text,
+        joints=joints,
+        build=build,
     )
     return toml_text(tables)
 

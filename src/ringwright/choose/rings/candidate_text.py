@@ -3,6 +3,7 @@
 
 import json
 from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 from typing import Any
 
 from ringwright.antenna.design import RingShape
@@ -24,9 +25,9 @@ def candidate_tables(
     capacitor: Mapping[str, Any],
     coupling_diameter: str,
     joints: int = 0,
-    capacitor_mass: str | None = None,
+    build: Mapping[str, str] = MappingProxyType({}),
 ) -> dict[str, Any]:
-    """Tables of a design file; `ring` is shape and perimeter, `joints` its soldered corners."""
+    """Tables of a design file; `ring` is shape and perimeter, `joints` its soldered corners, `build` the table [build]."""
     shape, perimeter = ring
     top = {key: value for key, value in shared.items() if not isinstance(value, dict)}
     tables = {key: value for key, value in shared.items() if isinstance(value, dict)}
@@ -47,7 +48,7 @@ def candidate_tables(
             "conductor": {"kind": "solid", "diameter": "6 mm", "material": "copper"},
         },
         "capacitor": dict(capacitor),
-        **({} if capacitor_mass is None else {"build": {"capacitor_mass": capacitor_mass}}),
+        **({"build": dict(build)} if build else {}),
         **tables,
     }
 

@@ -27,7 +27,7 @@ def candidate_tables(
     joints: int = 0,
     build: Mapping[str, str] = MappingProxyType({}),
 ) -> dict[str, Any]:
-    """Tables of a design file; `ring` is shape and perimeter, `joints` its soldered corners, `build` the table [build]."""
+    """Tables of a design file; `ring`: shape and perimeter, `joints`: soldered corners, `build`: the table [build]."""
     shape, perimeter = ring
     top = {key: value for key, value in shared.items() if not isinstance(value, dict)}
     tables = {key: value for key, value in shared.items() if isinstance(value, dict)}

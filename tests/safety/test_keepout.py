@@ -19,6 +19,7 @@ from ringwright.physics.near_field import near_field
 from ringwright.safety.exposure import Yardstick
 from ringwright.safety.keepout import BandKeepOut, LimitRow, keep_out
 from ringwright.safety.keepout_document import keepout_document
+from ringwright.safety.keepout_words import set_by_metal
 from ringwright.safety.limits import LIMITS, Tier
 from ringwright.safety.outermost import Space, last_along
 from tests.antenna.builds import AVERAGE, at, band, built
@@ -275,6 +276,30 @@ def test_between_the_plain_and_the_unfavourable_edge_nobody_passes():
     result = next(each for each in keep_out(moved, prediction)[0].people if each.limit.name == "fcc-1.1310")
     assert result.margin_db > 0.0 > result.margin_unfavourable_db
     assert not result.passes
+
+
+def test_a_distance_that_metal_sets_names_it_and_without_it_is_shorter():
+    # The field at that place, by the door of `fields`, is what twice the power brings to the limit; the place
+    # is beyond the gutter's end; and without a gutter what it advises is metres less.
+    gutter = SiteWire(
+        kind="gutter", start=(-5.0, 1.5, 1.5), end=(5.0, 1.5, 1.5), diameter=0.08, conductivity=3e7
+    )
+    design, prediction, found = on_air(
+        built(at(14.2e6), power=50.0, site={"metal": (gutter,)}, tolerance=CERTAIN)
+    )
+    point, row = prediction.bands[0].point, row_of(found, "fcc-1.1310")
+    assert row.advised_beside == "gutter"
+    assert row.advised_at is not None
+    assert 5.0 < abs(row.advised_at[0]) < 6.0
+    (field,) = fields_at(design, point, np.array([row.advised_at]))
+    assert field.e_rms == pytest.approx(row.level[0] / np.sqrt(2.0), rel=5e-3, abs=0)
+    assert "Set by the field at the gutter, " in next(set_by_metal(found, "m"))
+    document = keepout_document("x", (found,))["bands"][0]["by_limit"]
+    assert {each["advised_beside"] for each in document if each["limit"] == "fcc-1.1310"} == {"gutter"}
+
+    _, _, alone = on_air(built(at(14.2e6), power=50.0, tolerance=CERTAIN))
+    assert not list(set_by_metal(alone, "m"))
+    assert row_of(alone, "fcc-1.1310").distance_advised < row.distance_advised - 2.5
 
 
 @pytest.mark.parametrize("spread", [0.0, 0.3, 0.8])

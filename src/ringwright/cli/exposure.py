@@ -20,6 +20,7 @@ from ringwright.cli.words import CAUTION
 from ringwright.safety.cautions import CAUTIONS
 from ringwright.safety.keepout import BandKeepOut, LimitRow, keep_out
 from ringwright.safety.keepout_document import keepout_document
+from ringwright.safety.keepout_words import set_by_metal
 from ringwright.units import format_quantity
 
 MOST_TAKEN = 10e3  # [W], more than any ring is fed with
@@ -89,6 +90,7 @@ def _answer(
             f"{name:>6}" for name in _LENGTHS[1:]
         )
         yield from (_limit(row, unit) for row in band.by_limit)
+        yield from (terminal.wrapped(text, first="  ") for text in set_by_metal(band, unit))
         yield from _people(band)
     yield ""
     yield from (terminal.wrapped(caution, first=f"{CAUTION} ") for caution in CAUTIONS)

@@ -22,6 +22,7 @@ from ringwright.antenna.prediction import BandPrediction, Prediction
 from ringwright.antenna.site_fields import NearFieldAt, site_field
 from ringwright.physics.constants import ETA_0
 from ringwright.physics.graph import FloatArray
+from ringwright.safety.beside import metal_beside
 from ringwright.safety.exposure import Yardstick, average_power
 from ringwright.safety.limits import ExposureLimit, Tier
 from ringwright.safety.outermost import RatioAt, Space, farthest, last_along
@@ -45,6 +46,7 @@ class LimitRow:
     """One limit and tier on one band. Lengths [m]; 0 where nothing exceeds, and `governed_by` is then None.
 
     `farthest_at` [m] is the place that `distance_max` belongs to, `level` E [V/m] and H [A/m] of the limit there.
+    `advised_at` [m] is that of `distance_advised`, and `advised_beside` the kind of metal it lies beside, if any.
     `far_field_formula`: what the far-field formula says, None where no radiated power is known.
     """
 
@@ -59,6 +61,8 @@ class LimitRow:
     governed_by: Literal["e", "h"] | None
     farthest_at: tuple[float, float, float] | None
     far_field_formula: float | None
+    advised_at: tuple[float, float, float] | None = None
+    advised_beside: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -153,6 +157,8 @@ def _limit_rows(
     for number, limit in enumerate(yardstick.rows):
         distance = float(distances[outermost[number], number])
         at = points[outermost[number], number]
+        last = int(np.argmax(distances[:, count + number]))
+        advised_at, is_advised = points[last, count + number], distances[last, count + number] > 0.0
         is_magnetic = bool(np.argmax(yardstick.shares(field_at, at[None])[0, number]))
         yield LimitRow(
             limit=limit,
@@ -162,11 +168,17 @@ def _limit_rows(
             distance_above=float(named["above"][number]),
             distance_below=float(named["below"][number]),
             distance_max=distance,
-            distance_advised=_rounded_up(float(distances[:, count + number].max())),
+            distance_advised=_rounded_up(float(distances[last, count + number])),
             governed_by=None if distance == 0.0 else ("h" if is_magnetic else "e"),
-            farthest_at=None if distance == 0.0 else (float(at[0]), float(at[1]), float(at[2])),
+            farthest_at=None if distance == 0.0 else _place(at),
             far_field_formula=_far_field_distance(band.limits.eirp, yardstick.levels[number]),
+            advised_at=_place(advised_at) if is_advised else None,
+            advised_beside=metal_beside(wires, advised_at) if is_advised else None,
         )
+
+
+def _place(point: FloatArray) -> tuple[float, float, float]:
+    return float(point[0]), float(point[1]), float(point[2])
 
 
 def _searched(

@@ -42,6 +42,8 @@ def _limit(row: LimitRow) -> dict[str, Any]:
         "distance_advised_m": row.distance_advised,
         "governed_by": row.governed_by,
         "farthest_at_m": row.farthest_at,
+        "advised_at_m": row.advised_at,
+        "advised_beside": row.advised_beside,
         "e_limit_v_per_m": row.level[0],
         "h_limit_a_per_m": row.level[1],
         "averaging_minutes": row.limit.averaging_minutes,

@@ -10,6 +10,7 @@ from ringwright.antenna.design import Design, Earth
 from ringwright.safety.cautions import CAUTIONS
 from ringwright.safety.exposure import average_power
 from ringwright.safety.keepout import ADVISED_POWER, BandKeepOut, LimitRow, PersonRow
+from ringwright.safety.keepout_words import set_by_metal
 from ringwright.sheet.site_drawing import SiteDrawing, draw, legend
 
 _STYLE = """
@@ -106,6 +107,7 @@ def _band(found: BandKeepOut, drawings: Sequence[SiteDrawing]) -> Iterator[str]:
         '</tbody></table><p class="small">All in metres from the ring\'s centre. Set by the electric (E) or the '
         "magnetic field (H).</p>"
     )
+    yield from (f'<p class="small">{escape(text)}</p>' for text in set_by_metal(found, "m"))
     if found.people:
         yield (
             '<table><thead><tr><th>Person</th><th class="word">kind</th><th class="word">limit</th><th>margin</th>'

@@ -1110,6 +1110,8 @@ export interface KeepOutLimit {
   distance_advised_m: number;
   governed_by: ("e" | "h") | null;
   farthest_at_m: [number, number, number] | null;
+  advised_at_m: [number, number, number] | null;
+  advised_beside: string | null;
   e_limit_v_per_m: number;
   h_limit_a_per_m: number;
   averaging_minutes: number | null;

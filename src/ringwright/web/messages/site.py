@@ -202,6 +202,8 @@ class KeepOutLimit(LimitName):
     distance_advised_m: float
     governed_by: Literal["e", "h"] | None
     farthest_at_m: Point | None
+    advised_at_m: Point | None
+    advised_beside: str | None
     e_limit_v_per_m: float
     h_limit_a_per_m: float
     averaging_minutes: float | None

@@ -87,6 +87,11 @@ function Advised({ rows }: { rows: readonly KeepOutLimit[] }) {
                 , set by <SiteFigure of="by_limit.governed_by" value={row.governed_by === "h" ? "the magnetic field" : "the electric field"} />
               </>
             )}
+            {row.advised_beside && (
+              <>
+                ; the distance to keep is set by the field at the {row.advised_beside}, <SiteFigure of="by_limit.distance_advised_m" value={row.distance_advised_m} /> from the ring's centre
+              </>
+            )}
           </span>
         </li>
       ))}

@@ -104,6 +104,10 @@ class FarSession:
         self.session.start()
         self.me = self.session.join("a test")
 
+    def close(self) -> None:
+        """Let go of the line, or whoever gets a terminal of the same name next finds it taken."""
+        self.session.close()
+
     @property
     def phase(self) -> Phase:
         return self.session.state.phase

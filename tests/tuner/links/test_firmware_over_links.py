@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The brain over a real terminal and a real broker against the firmware under real MicroPython."""
 
+from contextlib import closing
+
 import pytest
 
 from ringwright.tuner.brain import FindReference, GoTo, Phase, Release, Tune
@@ -62,9 +64,8 @@ def far(request, tmp_path):
         }  # fmt: skip
     with BenchBoard(tmp_path, **facts(**more)) as bench:
         access = Access(SerialAddress(bench.port)) if where is None else Access(where, PASSWORD)
-        one = FarSession(open_link(access), AtTheBench(bench))
-        yield bench, one
-        one.session.close()
+        with closing(FarSession(open_link(access), AtTheBench(bench))) as one:
+            yield bench, one
 
 
 def test_tuned_stopped_and_recovered_through_a_supply_that_fails_in_a_move(far):
@@ -100,8 +101,12 @@ def test_tuned_stopped_and_recovered_through_a_supply_that_fails_in_a_move(far):
 
 
 def test_a_motor_wired_the_other_way_and_a_meter_are_put_right_in_the_board(tmp_path):
-    with BenchBoard(tmp_path, **facts(motor_reversed=True, millivolts=150.0)) as bench:
-        one = FarSession(open_link(Access(SerialAddress(bench.port))), AtTheBench(bench), bands='["30m"]')
+    with (
+        BenchBoard(tmp_path, **facts(motor_reversed=True, millivolts=150.0)) as bench,
+        closing(
+            FarSession(open_link(Access(SerialAddress(bench.port))), AtTheBench(bench), bands='["30m"]')
+        ) as one,
+    ):
         kept: list[Findings] = []
         short = Findings(travel=one.parts.law.last, high_end=20_000)  # to spare the test a long way
         one.session.later(lambda: one.session.set_ring(with_findings(one.parts.ring, short)))
@@ -139,7 +144,8 @@ def test_a_motor_wired_the_other_way_and_a_meter_are_put_right_in_the_board(tmp_
         for name in StepName:
             if name is StepName.TABLE:
                 break  # the bench's dip is that of one frequency
-            assert step(), (name, assistant.refusal)
+            # On a machine that is busy elsewhere a carrier may have a gap; the person does as told.
+            assert step() or ("key it again" in str(assistant.refusal) and step()), (name, assistant.refusal)
         found, settings = kept[-1], assistant._hands.settings
         assert settings is not None
         assert settings["reversed"] is True
@@ -151,4 +157,3 @@ def test_a_motor_wired_the_other_way_and_a_meter_are_put_right_in_the_board(tmp_
         assert isinstance(points, list)
         millivolts, watts = points[0]
         assert millivolts == pytest.approx(150.0 * watts**0.5, rel=0.05)
-        one.session.close()

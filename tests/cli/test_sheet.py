@@ -37,6 +37,20 @@ def test_it_writes_a_pdf_beside_one_and_says_what_to_cut(call, path):
     assert "written: bench-sheet.pdf" in found.out
 
 
+def test_a_stand_that_was_assumed_is_told_with_what_to_write_and_is_then_gone(call, path):
+    told = " ".join(call("sheet", path).out.split())
+    assert "The design has no [stand]: taken were 3 feet on a circle of" in told
+    assert 'indoors or on a house write kind = "fixed" below [stand]' in told
+    path.write_text(
+        f'{DESIGN}[stand]\nkind = "fixed"\nfloor = "1 m"\n', encoding="utf-8"
+    )  # what it says to write
+    found = call("sheet", path)
+    assert found.code == 0
+    assert "no [stand]" not in found.out
+    assert "of ballast" not in found.out
+    assert "tips at" not in found.out
+
+
 def test_templates_make_it_longer_and_units_reach_the_terminal(call, path):
     plain = call("sheet", path, "-o", "a.pdf", "--units", "imperial")
     assert "lb" in plain.out

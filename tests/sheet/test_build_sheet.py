@@ -104,6 +104,7 @@ def test_every_number_of_the_mechanics_is_said(octagon):
 def test_a_design_that_states_less_is_told_so(circle):
     words = words_of(circle)
     assert "The design has no [stand]" in words
+    assert 'write kind = "fixed" below [stand]' in words
     assert "together" not in words
     assert "stepper" not in words
 

@@ -20,6 +20,7 @@ from ringwright.sheet.cautions import WIND
 from ringwright.sheet.drawings import drawings as drawings_of
 from ringwright.sheet.figures import BUILD_FIGURES
 from ringwright.sheet.measures import Measures
+from ringwright.sheet.standing_blocks import assumed_stand
 
 
 def show_sheet(
@@ -79,5 +80,7 @@ def _answer(build: Build, terminal: Terminal) -> Iterator[str]:
     volts = BUILD_FIGURES["clearance.voltage_v"].text(clear.voltage)
     air, wall = measures.at_least(clear.air), measures.at_least(clear.wall)
     yield f"  keep        {air} of air for {volts} peak, {wall} to the box"
+    if mechanics.stand_assumed:
+        yield terminal.wrapped(assumed_stand(mechanics.stand, measures), first="  ")
     yield terminal.wrapped(WIND, first=f"{CAUTION} ")
     yield terminal.wrapped(AUTHORITY, first=f"{CAUTION} ")

@@ -3,6 +3,7 @@
 
 from collections.abc import Iterator
 
+from ringwright.antenna.building import Stand
 from ringwright.safety.mechanics.bending import Sag
 from ringwright.safety.mechanics.masses import Masses
 from ringwright.sheet.blocks import Block, aside, caution, drawing, facts, heading, quiet
@@ -52,15 +53,20 @@ def standing_blocks(build: Build, drawn: dict[str, Sketch]) -> Iterator[Block]:
         rows.append(("stress", _stress(sag, measures)))
     yield aside(drawing(drawn["stand"]), facts(rows))
     if mechanics.stand_assumed:
-        yield quiet(
-            f"The design has no [stand]: taken were {stand.feet} feet on a circle of "
-            f"{measures.distance(stand.foot_circle)}, "
-            f"{measures.mass(stand.mass)} of mast and legs, a mast {measures.fine(stand.mast_diameter)} thick "
-            "on real earth."
-        )
+        yield quiet(assumed_stand(stand, measures))
     yield quiet(
         "Static wind; the ballast has 1.5 on it and 0.9 on the weight (EN 1990), against tipping. Gusts that rock it, "
         "soft ground, ice, slopes and the lift at a roof's edge are not in it; against sliding: spikes, a step or guys."
+    )
+
+
+def assumed_stand(stand: Stand, measures: Measures) -> str:
+    """What was taken for a design without [stand], and what to write where it stands otherwise."""
+    return (
+        f"The design has no [stand]: taken were {stand.feet} feet on a circle of "
+        f"{measures.distance(stand.foot_circle)}, {measures.mass(stand.mass)} of mast and legs, a mast "
+        f"{measures.fine(stand.mast_diameter)} thick on real earth, outdoors in the wind; indoors or on a house write "
+        'kind = "fixed" below [stand], and as floor how high the floor or the fixing is.'
     )
 
 

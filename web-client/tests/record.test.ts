@@ -3,6 +3,7 @@ import { describe, expect, test } from "vitest";
 import type { RecordEntry, RecordLine } from "../src/api/messages";
 import { decimalsFor } from "../src/figures";
 import { lanesOf, tabOf } from "../src/pages/record/layout";
+import { firstMoments } from "../src/state/record";
 
 describe("the tabs of two moments never lie on each other", () => {
   test.each([
@@ -45,5 +46,29 @@ describe("an interval has the decimals that tell its ends from the value", () =>
     ["an interval that is none", 1, 1, 1, null],
   ])("%s", (_, value, low, high, decimals) => {
     expect(decimalsFor(factor, value, low, high)).toBe(decimals);
+  });
+});
+
+describe("the comparison that is offered first can be answered", () => {
+  const sweep = (band: string, second: number) => ({ kind: "sweep", band, at: `2026-05-01T12:00:${String(second).padStart(2, "0")}Z` }) as RecordEntry;
+  test("of a band that was swept twice, and of the one with the longest time", () => {
+    const entries = [sweep("30m", 0), sweep("40m", 1), sweep("40m", 5), sweep("60m", 6), sweep("30m", 7), sweep("20m", 9)];
+    const found = firstMoments({ entries });
+    expect(found && found.after - found.before).toBe(7);
+  });
+  test("none, where no band was swept twice", () => {
+    expect(firstMoments({ entries: [sweep("40m", 1), sweep("20m", 3)] })).toBe(null);
+  });
+});
+
+describe("designs on the line", () => {
+  test("each name has a row of its own", () => {
+    const design = (title: string, key: string) => ({ kind: "design", title, key, at: "2026-05-01T12:00:00Z", band: null }) as RecordEntry;
+    const entries = [design("First ring", "a"), design("Octagon", "b"), design("First ring", "c")];
+    const [lane] = lanesOf({ lanes: [{ kind: "design", heading: "Designs" }], bands: [] } as unknown as RecordLine, entries);
+    const heights = entries.map((entry) => lane?.y(entry) ?? 0);
+    expect(heights[0]).toBe(heights[2]);
+    expect((heights[1] ?? 0) - (heights[0] ?? 0)).toBeGreaterThanOrEqual(20); // no finger on one lies on the other's mark
+    expect(lane?.height).toBeGreaterThan(heights[1] ?? 0);
   });
 });

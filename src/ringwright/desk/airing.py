@@ -299,10 +299,11 @@ def _within(time: FloatArray, start: float | None, end: float | None) -> NDArray
 
 
 def _antennas(reports: Reports) -> tuple[tuple[str, int], ...]:
-    """Names and numbers of reports, the busiest first."""
+    """Names and numbers of reports, the busiest first; the first two in the order in which reports name them."""
     counts = np.bincount(reports.antenna[reports.antenna >= 0], minlength=len(reports.antennas))
     named = zip(reports.antennas, counts.tolist(), strict=True)
-    return tuple(sorted(((name, count) for name, count in named if count), key=lambda each: -each[1]))
+    busiest = sorted(((name, count) for name, count in named if count), key=lambda each: -each[1])
+    return (*sorted(busiest[:2], key=lambda each: reports.antennas.index(each[0])), *busiest[2:])
 
 
 def _times(time: FloatArray) -> Times | None:

@@ -23,6 +23,13 @@ export function TopBar() {
   );
 }
 
+const LONGEST = 32; // letters that a phone shows, too
+
+/** A name with its middle left out, where it is long: rings kept from one search differ at their ends. */
+function inShort(name: string): string {
+  return name.length <= LONGEST ? name : `${name.slice(0, 10)}…${name.slice(11 - LONGEST)}`;
+}
+
 function DesignOnBench() {
   const name = draft.base.value?.name ?? null;
   const files = designs.value.map((design) => design.name);
@@ -37,8 +44,8 @@ function DesignOnBench() {
       <select aria-label="design" value={name ?? ""} onChange={(event) => void open(event.currentTarget.value || null)}>
         <option value="">a first ring, not saved yet</option>
         {files.map((file) => (
-          <option key={file} value={file}>
-            {file}
+          <option key={file} value={file} title={file}>
+            {inShort(file)}
           </option>
         ))}
       </select>

@@ -101,7 +101,7 @@ async function lookOnce(text: string): Promise<void> {
   }
 }
 
-/** The two busiest antennas are compared by themselves; a band that is gone is let go. */
+/** The two busiest antennas are compared by themselves, in the order in which reports name them; a band that is gone is let go. */
 function begin(answer: AirSeen): void {
   const names = answer.antennas.map((antenna) => antenna.name);
   const [first, second] = names;

@@ -82,11 +82,15 @@ export async function load(): Promise<void> {
   }
 }
 
-/** The first sweep and the last: as built, and as it is. */
-function firstMoments({ entries }: RecordLine): Record<Which, number> | null {
-  const sweeps = entries.filter((entry) => entry.kind === "sweep").map((entry) => secondsOf(entry.at));
-  const [first, last] = [sweeps[0], sweeps.at(-1)];
-  return first === undefined || last === undefined || first === last ? null : { before: first, after: last };
+/** The first sweep and the last of the band that was swept over the longest time; null where no band was swept twice. */
+export function firstMoments({ entries }: Pick<RecordLine, "entries">): Record<Which, number> | null {
+  const ends = new Map<string | null, Record<Which, number>>();
+  for (const { kind, band, at } of entries) {
+    if (kind === "sweep") ends.set(band, { before: ends.get(band)?.before ?? secondsOf(at), after: secondsOf(at) });
+  }
+  const length = (one: Record<Which, number>) => one.after - one.before;
+  const [longest] = [...ends.values()].sort((one, other) => length(other) - length(one));
+  return longest && length(longest) > 0 ? longest : null;
 }
 
 export function setMoment(which: Which, at: number): void {

@@ -9,10 +9,9 @@ import { Measure } from "../../widgets/measure";
 import { Triangle } from "../../widgets/triangle";
 import { AcceptForm } from "./accept";
 import { ProofFigure } from "./figure";
-import { bandOf, CAUSES, CURES, decibels, FOUND, type FoundName, shares, sizeText } from "./words";
+import { bandOf, CAUSES, CURES, FOUND, type FoundName, shares, sizeText } from "./words";
 
 const WORTH_WORDS = 0.05; // of probability: below, a suspect is a bar and no sentence
-const TELLS = 0.005; // bits that round to 0.01
 
 export function WattsFound({ sweeps }: { sweeps: readonly ProvedSweep[] }) {
   if (sweeps.length === 0) return null;
@@ -129,19 +128,39 @@ function Suspects({ proof }: { proof: ProofDocument }) {
 function IfSo({ suspect }: { suspect: Suspect }) {
   return (
     <p class="small quiet if-so">
-      If so: {suspect.size && sizeText(suspect.size)}; {CURES[suspect.cause] ?? "mending it"} brings <ProofFigure of="diagnosis.gain_db" value={Number(suspect.gain_db.toFixed(1)) || 0} /> ({decibels(suspect.gain_db_low)} to{" "}
-      {decibels(suspect.gain_db_high)}) where it brings most.
+      If so: {suspect.size && sizeText(suspect.size)}; {CURES[suspect.cause] ?? "mending it"} <Gain suspect={suspect} /> on {(suspect.gain_at_frequency_hz / 1e6).toPrecision(4)} MHz
+      {suspect.cause === "metal" && ": sweeps tell what it takes from the ring, not what of that it sends into the sky"}.
     </p>
+  );
+}
+
+/** What a cure brings or costs, in words which of the two; as the terminal says it. */
+function Gain({ suspect }: { suspect: Suspect }) {
+  const tenths = (decibels: number) => Number(decibels.toFixed(1));
+  const [value, low, high] = [tenths(suspect.gain_db), tenths(suspect.gain_db_low), tenths(suspect.gain_db_high)];
+  if (low === 0 && high === 0) return <>changes less than 0.1 dB</>;
+  const figure = (decibels: number) => <ProofFigure of="diagnosis.gain_db" value={decibels} />;
+  if (low < 0 && high > 0)
+    return (
+      <>
+        may cost {figure(-low)} or bring {figure(high)}
+      </>
+    );
+  return (
+    <>
+      {low < 0 ? "costs" : "brings"} {figure(Math.abs(value))} ({Math.min(Math.abs(low), Math.abs(high)).toFixed(1)} to {Math.max(Math.abs(low), Math.abs(high)).toFixed(1)})
+    </>
   );
 }
 
 function Next({ proof }: { proof: ProofDocument }) {
   const cautions = prove.cautions.value;
-  const [first, ...others] = [proof.next_measurement, ...proof.other_measurements].filter((one) => one !== null).filter((one) => one.expected_information_bits >= TELLS);
+  const offered = [proof.next_measurement, ...proof.other_measurements].filter((one) => one !== null);
+  const [first, ...others] = offered.filter((one) => one.is_worth_making);
   return (
     <div class="next">
       <h3>Measure this next</h3>
-      {first ? <Do what={first} isFirst /> : <p class="quiet">No sweep that could be made now would tell more.</p>}
+      {first ? <Do what={first} isFirst /> : <HardlyMore offered={offered} />}
       {cautions && (
         <ul class="cautions small" aria-label="Before you touch it">
           {[cautions.before_touching, cautions.authority].map((text) => (
@@ -165,6 +184,15 @@ function Next({ proof }: { proof: ProofDocument }) {
         </details>
       )}
     </div>
+  );
+}
+
+function HardlyMore({ offered }: { offered: readonly NextMeasurement[] }) {
+  const most = Math.max(0, ...offered.map((one) => one.expected_information_bits));
+  return (
+    <p class="quiet">
+      Another sweep would tell hardly more: at most <ProofFigure of="next_measurement.expected_information_bits" value={most} />, where 1 tells two equals apart.
+    </p>
   );
 }
 

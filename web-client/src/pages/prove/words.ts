@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Causes, sizes and sweeps in words. No decision is made here.
 import type { ProvedSweep, Suspect, SuspectSize, WattsFoundPct } from "../../api/messages";
-import { minus, significant } from "../../quantities";
+import { significant } from "../../quantities";
 import { ADDRESSES, type AddressName } from "../../words";
 
 export const CAUSES: Record<Suspect["cause"], string> = {
@@ -56,11 +56,6 @@ export function sizeText({ what, unit, value, low, high }: SuspectSize): string 
   const [factor, shown] = SHOWN[unit] ?? [1, unit];
   const [middle, least, most] = [value, low, high].map((one) => significant(one * factor, 2));
   return `${what} ${middle}${shown && `\u202f${shown}`} (${least} to ${most})`;
-}
-
-export function decibels(value: number): string {
-  const text = value.toFixed(1);
-  return Number(text) === 0 ? "0.0" : minus(text);
 }
 
 export function bandOf(sweep: ProvedSweep): string {

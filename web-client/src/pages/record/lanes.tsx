@@ -68,7 +68,8 @@ export function GenericLane(props: Props) {
 
 function TitledLane(props: Props & { mark: string }) {
   const { lane, scale, mark } = props;
-  const labels = labelsOf(lane.entries, scale, (entry) => entry.title, 14, true);
+  const rows = [...new Set(lane.entries.map(lane.y))].map((row) => lane.entries.filter((entry) => lane.y(entry) === row));
+  const labels = new Map(rows.flatMap((row) => [...labelsOf(row, scale, (entry) => entry.title, 14, true)]));
   return (
     <>
       <Heading lane={lane} />

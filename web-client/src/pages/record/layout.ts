@@ -26,6 +26,7 @@ export interface Lane {
 }
 
 const PLAIN = 44;
+const ROW = 24; // of a further design; each name has a row of its own, so that none lies under another's mark
 const SWEEPS = 92;
 const NOTES = 60;
 const INSET = 18;
@@ -41,6 +42,10 @@ export function lanesOf({ lanes, bands }: RecordLine, entries: readonly RecordEn
     const ofKind = entries.filter((entry) => entry.kind === kind);
     if (kind === "sweep") {
       for (const band of [...bands, null]) add(sweepLane(band, ofKind.filter((entry) => entry.band === band)));
+    } else if (kind === "design") {
+      const names = [...new Set(ofKind.map((entry) => entry.title))];
+      const y = ({ title }: RecordEntry) => PLAIN / 2 + ROW * names.indexOf(title);
+      add({ key: kind, kind, heading, entries: ofKind, height: PLAIN + ROW * (names.length - 1), y });
     } else {
       const height = kind === "note" ? NOTES : PLAIN;
       add({ key: kind, kind, heading, entries: ofKind, height, y: () => (kind === "note" ? 20 : height / 2) });

@@ -5,8 +5,6 @@ VENV := .venv
 BIN := $(VENV)/bin
 PIP := $(BIN)/python -m pip install --quiet --no-input --disable-pip-version-check
 ARGS ?=
-# Half as many again as there are processors: a third of the tests' time is waiting.
-WORKERS ?= $(shell $(PYTHON) -c 'import os; print(os.cpu_count() * 3 // 2)')
 SECONDS ?= 600
 SEED ?= 0
 
@@ -24,7 +22,7 @@ serve: setup ## the program's pages, for a browser on this machine
 	@$(BIN)/ringwright serve $(ARGS)
 
 test: $(VENV)/.tools ## every test that this machine can run, on all its cores; names what it left out
-	@$(BIN)/python -m pytest -n $(WORKERS) --dist loadfile --no-loadscope-reorder $(ARGS)
+	@$(BIN)/python -m pytest -n auto --dist loadfile $(ARGS)
 
 lint: $(VENV)/.tools ## format, lint, types, imports, docstrings, words
 	@$(BIN)/ruff format --check .

@@ -10,7 +10,6 @@ import os
 import shutil
 import sys
 from collections.abc import Generator
-from pathlib import Path
 from typing import TypeVar
 
 import pytest
@@ -22,8 +21,6 @@ import ringwright  # noqa: F401 -- sets one BLAS thread, which works only before
 SEARCH_PATH = os.pathsep.join(
     (os.environ.get("PATH", os.defpath), "/usr/sbin", os.path.dirname(sys.executable))  # noqa: PTH120
 )
-WAITING = {"browser", "links", "web"}
-"""Folders of tests whose time is mostly a browser's, a board's or a line's."""
 NOTHING_LEFT_OUT = os.environ.get("RINGWRIGHT_NOTHING_LEFT_OUT", "0") != "0"
 
 # The same examples on every run, so that a red test is red for everyone; `make properties` goes where nobody has been.
@@ -40,21 +37,6 @@ Report = TypeVar("Report", pytest.TestReport, pytest.CollectReport)
 
 def pytest_configure(config: pytest.Config) -> None:
     config.addinivalue_line("markers", "needs(program, ...): left out where one of these is not installed")
-
-
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Let files that wait take turns with files that compute, so that workers leave no processor idle.
-
-    The waiting ones are through a little sooner: nothing long is left for the end.
-    """
-    files: dict[Path, list[pytest.Item]] = {}
-    for item in items:
-        files.setdefault(item.path, []).append(item)
-    waiting = [path for path in files if WAITING.intersection(path.parts)]
-    computing = [path for path in files if not WAITING.intersection(path.parts)]
-    turn = {path: 0.8 * i / len(waiting) for i, path in enumerate(waiting)}
-    turn |= {path: i / len(computing) for i, path in enumerate(computing)}
-    items[:] = [item for path in sorted(files, key=turn.__getitem__) for item in files[path]]
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:

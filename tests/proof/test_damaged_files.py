@@ -144,9 +144,10 @@ def test_a_large_upload_is_refused_too():
 
 
 def test_absent_file_and_folder(tmp_path):
-    for path in (tmp_path / "absent.s1p", tmp_path):
-        with pytest.raises(SweepFileError, match=r":1: the file cannot be read"):
-            load_sweep(path)
+    with pytest.raises(SweepFileError, match=r":1: the file cannot be read"):
+        load_sweep(tmp_path / "absent.s1p")
+    with pytest.raises(SweepFileError, match="this is a folder; name the sweep files in it"):
+        load_sweep(tmp_path)
 
 
 class _Trap:

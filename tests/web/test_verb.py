@@ -8,6 +8,7 @@ import pytest
 from click.testing import CliRunner
 
 from ringwright.cli import serve as verb
+from ringwright.cli.program import program
 from ringwright.web.serve import Certificate
 
 
@@ -23,7 +24,7 @@ def called(monkeypatch):
 
 
 def test_without_options_it_serves_this_folder_to_this_machine_alone(called):
-    assert CliRunner().invoke(verb.serve, []).exit_code == 0
+    assert CliRunner().invoke(program, ["serve"]).exit_code == 0
     assert called == [
         (
             Path(),
@@ -34,7 +35,7 @@ def test_without_options_it_serves_this_folder_to_this_machine_alone(called):
 
 def test_everything_typed_is_handed_over(called):
     words = "terrace --port 8000 --host 0.0.0.0 --tls-cert c.pem --tls-key k.pem --no-browser"
-    assert CliRunner().invoke(verb.serve, words).exit_code == 0
+    assert CliRunner().invoke(program, f"serve {words}").exit_code == 0
     certificate = Certificate(cert=Path("c.pem"), key=Path("k.pem"))
     assert called == [
         (
@@ -52,7 +53,7 @@ def test_everything_typed_is_handed_over(called):
 
 @pytest.mark.parametrize("half", ["--tls-cert", "--tls-key"])
 def test_half_a_certificate_is_refused(called, half):
-    result = CliRunner().invoke(verb.serve, [half, "x.pem"])
+    result = CliRunner().invoke(program, ["serve", half, "x.pem"])
     assert result.exit_code == 2
     assert "belong together" in result.output
     assert called == []

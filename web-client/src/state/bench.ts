@@ -27,7 +27,6 @@ let unknownEtag: string | null = null; // of a text that the server no longer ha
 /** Begins: reads the address, loads what it names, opens the line. */
 export async function begin(pages: readonly string[]): Promise<void> {
   pageKeys = pages;
-  const asked = fromAddress(location.pathname, location.search, pages);
   const [start, table, sites, proofs] = await persistently(() => Promise.all([getStart(), getFigures(), getSite(), getProof()]));
   draft.start.value = start;
   draft.figures.value = new Map(table.figures.map((figure) => [figure.key, figure]));
@@ -35,13 +34,19 @@ export async function begin(pages: readonly string[]): Promise<void> {
   site.cautions.value = sites.cautions;
   prove.figures.value = new Map(proofs.figures.map((figure) => [figure.key, figure]));
   prove.cautions.value = proofs.cautions;
-  await goTo(await entrance(asked));
+  await arrive();
   line = new LiveLine({ message: receive, connected });
   effect(() => line.ask(wanted()));
   effect(() => line.look(site.wanted.value));
   effect(proveWhatStands);
   effect(writeAddress);
-  addEventListener("popstate", () => void comeBack());
+}
+
+/** Where the address leads, also if a hand goes back before the page has got there. */
+async function arrive(): Promise<void> {
+  let way = comeBack();
+  addEventListener("popstate", () => (way = comeBack()));
+  for (let last; last !== way; await last) last = way;
 }
 
 /** The way back: what is behind it may have been written when the folder was still empty. */

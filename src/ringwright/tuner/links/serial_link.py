@@ -131,7 +131,7 @@ class SerialLink:
                 continue
             try:
                 line.write(data)
-            except OSError:
+            except (OSError, TypeError):  # TypeError: as in the reader, which may close the port meanwhile
                 self._why = f"{self.port} takes nothing any more: is the board alive?"
                 self._line = None  # the reader sees it, and opens anew
 

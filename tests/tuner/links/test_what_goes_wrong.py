@@ -6,6 +6,7 @@ import time
 from typing import Any
 
 import pytest
+import serial
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -187,6 +188,30 @@ def test_a_port_that_takes_nothing_delays_nobody(links):
     assert time.thread_time() - began < 5.0  # no write of 1.5 MB, none of which is ever read
     assert len(links[0]._outbox) <= 20
     terminal.unplug()
+
+
+def test_a_port_closed_in_the_middle_of_a_line_is_opened_anew(links, tmp_path, monkeypatch):
+    heard: list[str] = []
+    failing = iter([TypeError("what pyserial raises where another thread has closed the port")])
+    real = serial.Serial.write
+
+    def write(line, data):
+        for error in failing:
+            raise error
+        return real(line, data)
+
+    place = SerialPlace(tmp_path)
+    place.hear = heard.append
+    links.append(SerialLink(str(place.port)))
+    until(lambda: links[0].is_open)
+    monkeypatch.setattr(serial.Serial, "write", write)
+
+    def has_come():
+        links[0].send("again")
+        return heard
+
+    until(has_come)
+    place.close()
 
 
 # Brokers.
